@@ -1,0 +1,258 @@
+package clearance
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"elbowroom/solid"
+	"elbowroom/survey"
+)
+
+// moveStep is the step of the best move, mm: a sixteenth of an inch, finer than
+// anyone marks out by hand. moveMost is the farthest that is tried.
+const (
+	moveStep = 25.4 / 16
+	moveMost = 50.8
+)
+
+// bestMove finds the shortest move along the face's x or y after which every
+// measured line clears, or failing that the one that makes the worst line
+// better by most. The clearances are checked again at the new place; nil where
+// nothing needs a move or none helps.
+func (c *checker) bestMove(drafts []draft) *Move {
+	worst, trouble := margin(drafts, r3.Vector{})
+	if !trouble {
+		return nil
+	}
+	best, bestMargin := r3.Vector{}, worst
+	for n := 1; float64(n)*moveStep <= moveMost; n++ {
+		for _, way := range [4]r3.Vector{{X: -1}, {X: 1}, {Y: -1}, {Y: 1}} {
+			by := way.Mul(float64(n) * moveStep)
+			m, _ := margin(drafts, by)
+			if clearEnough := m >= 0; (clearEnough && bestMargin < 0) || (bestMargin < 0 && m > bestMargin+1e-9) {
+				best, bestMargin = by, m
+			}
+		}
+	}
+	if best == (r3.Vector{}) {
+		return nil
+	}
+	return c.confirm(best, worst)
+}
+
+// margin is the least of (clearance - gap) over what it must be for the line to
+// clear, minus one, as it would be with the box moved by a vector in the box's
+// own axes; trouble says whether some line is short now. Clearances move with
+// the move along their witness's direction: exact while the witness stays.
+func margin(drafts []draft, by r3.Vector) (least float64, trouble bool) {
+	least = math.Inf(1)
+	for i := range drafts {
+		d := &drafts[i]
+		if d.line.Own {
+			continue
+		}
+		if d.line.Verdict == Fouls || d.line.Verdict == Tight || (d.line.Verdict == Unproven && d.line.Because == Near) {
+			trouble = true
+		}
+		for _, f := range append([]figure{d.main}, d.rivals...) {
+			least = math.Min(least, f.value-f.along.Dot(by)-d.line.Gap-guard*f.u)
+		}
+	}
+	return least, trouble
+}
+
+// guard is how many standard uncertainties over the gap a move aims for: 2.5
+// leaves room for several lines at once (0.6 % each).
+const guard = 2.5
+
+// confirm checks a move at its new place.
+func (c *checker) confirm(by r3.Vector, before float64) *Move {
+	moved := *c.assembly
+	sin, cos := math.Sincos(moved.Tank.Place.Turn.Radians())
+	on := r2.Point{X: by.X*cos - by.Y*sin, Y: by.X*sin + by.Y*cos}
+	moved.Tank.Place.At = moved.Tank.Place.At.Add(on)
+	there := newChecker(c.space, &moved, c.rules)
+	drafts, _ := there.lines()
+	there.judge(drafts)
+	clears := true
+	for i := range drafts {
+		there.decide(&drafts[i])
+		l := drafts[i].line
+		clears = clears && (l.Verdict == Clears || l.Because == OneReading)
+	}
+	if after, _ := margin(drafts, r3.Vector{}); after <= before {
+		return nil
+	}
+	return &Move{By: on, Clears: clears}
+}
+
+// finest is the best limit that anyone reads a tape or rule to by hand, mm:
+// 1/64 in. Better than that is not asked for.
+const finest = 25.4 / 64
+
+// measureNext lists what to do about each unproven line, what decides most first.
+func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
+	order := make([]int, len(drafts))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(i, j int) bool { return worse(drafts[order[i]].line, drafts[order[j]].line) })
+	var out []Measure
+	for _, i := range order {
+		d := &drafts[i]
+		pair := []Pair{{d.line.Part, d.line.Feature}}
+		switch {
+		case d.line.Verdict != Unproven:
+		case d.line.Because == OneReading:
+			out = append(out, Measure{Kind: TakeOnceMore, Marks: markNames(d.line.Single), For: pair})
+		default:
+			if m, ok := c.settle(d); ok {
+				m.For = pair
+				out = append(out, m)
+			}
+		}
+	}
+	for _, u := range rep.Unchecked {
+		if u.Kind == UncheckedMark {
+			out = append(out, Measure{Kind: NeedsTape, Marks: []string{u.Mark}, For: []Pair{{"body", u.What}}})
+		}
+	}
+	for _, s := range rep.Sides {
+		if s.Verdict == Unproven {
+			out = append(out, Measure{Kind: Look, Side: s.Side, At: s.Look})
+		}
+	}
+	return once(out)
+}
+
+func markNames(rs []Reading) []string {
+	var names []string
+	seen := map[string]bool{}
+	for _, r := range rs {
+		if !seen[r.Mark] {
+			seen[r.Mark] = true
+			names = append(names, r.Mark)
+		}
+	}
+	return names
+}
+
+// once merges measures that ask for the same.
+func once(list []Measure) []Measure {
+	at := map[string]int{}
+	var out []Measure
+	for _, m := range list {
+		key := fmt.Sprint(m.Kind, m.Marks, m.Making, m.Within, m.Side)
+		if i, ok := at[key]; ok {
+			out[i].For = append(out[i].For, m.For...)
+			continue
+		}
+		at[key] = len(out)
+		out = append(out, m)
+	}
+	return out
+}
+
+// settle finds the readings that, taken again well enough, would settle a line
+// that is too close to call, if the value stays: the fewest of those that
+// contribute most, and the limit that they need. Where no reading can, the
+// making and placing of the box may, held closer; ok is false where not even
+// that can: the clearance is short, or as good as.
+func (c *checker) settle(d *draft) (Measure, bool) {
+	want := math.Abs(d.main.value-d.line.Gap) / distuv.UnitNormal.Quantile(c.rules.Sure)
+	var marks, making []Share
+	for _, s := range c.shares(d.main) {
+		switch {
+		case s.Limit == 0:
+		case s.Mark != "":
+			marks = append(marks, s)
+		default:
+			making = append(making, s)
+		}
+	}
+	if n, limit, ok := closer(marks, d.main.u, want); ok {
+		m := Measure{Kind: TakeAgain, Within: limit}
+		for _, s := range marks[:n] {
+			m.Marks = append(m.Marks, s.Mark)
+		}
+		return m, true
+	}
+	if n, limit, ok := closer(making, d.main.u, want); ok && d.main.value > d.line.Gap {
+		m := Measure{Kind: MakeCloser, Within: limit}
+		for _, s := range making[:n] {
+			m.Making = append(m.Making, s.Of)
+		}
+		return m, true
+	}
+	return Measure{}, false
+}
+
+// closer finds how many of the shares, greatest first, must be brought down to
+// what common limit for a figure's standard uncertainty u to come down to want.
+func closer(shares []Share, u, want float64) (n int, limit float64, ok bool) {
+	chosen, weight, worst := 0.0, 0.0, 0.0
+	for i, s := range shares {
+		chosen += s.U * s.U
+		// The share goes with the limit: u = limit / sqrt 3 times a factor.
+		factor := s.U / rectangular(s.Limit)
+		weight += factor * factor
+		worst = math.Max(worst, s.Limit)
+		left := want*want - (u*u - chosen)
+		if left <= 0 {
+			continue
+		}
+		if limit = math.Sqrt(3 * left / weight); limit >= finest {
+			return i + 1, math.Min(limit, worst), true
+		}
+	}
+	return 0, 0, false
+}
+
+// doubts are those of the survey and the job, worst first.
+func (c *checker) doubts() []survey.Doubt {
+	out := append([]survey.Doubt(nil), c.space.Doubts...)
+	for i := range c.features {
+		f := c.features[i].feature
+		ask, ok := c.rules.Asks[f.Spec.Name]
+		if ok && ask.Name == "moving" && !c.rules.moves(f.Spec.Name) {
+			out = append(out, survey.Doubt{
+				Pos: ask.Pos, Weight: 1,
+				Says: fmt.Sprintf("how far does %s move? no motion says, so the gap for a thing that moves by an unknown amount is asked", f.Spec.Name),
+			})
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Weight > out[j].Weight })
+	return out
+}
+
+// cautions lists what calls for one, in a fixed order.
+func (c *checker) cautions() []Caution {
+	t := c.rules.Triggers
+	asked := map[string]bool{}
+	for i := range c.features {
+		asked[c.features[i].gap.Name] = true
+		if ask := c.rules.Asks[c.features[i].feature.Spec.Name]; ask.Name != "" {
+			asked[ask.Name] = true
+		}
+	}
+	var out []Caution
+	add := func(when bool, trigger string) {
+		if when {
+			out = append(out, Caution{Trigger: trigger})
+		}
+	}
+	add(t.CapPressure > 0, "cap pressure")
+	add(asked["line"], "line")
+	add(asked["hot"] || asked["hot-shielded"], "hot")
+	add(asked["moving"] || asked["swept"] || asked["belt"] || len(c.rules.Motions) > 0, "motion")
+	add(t.Holds == solid.Battery, "battery")
+	add(t.Holds == solid.Battery || t.Holds == solid.Electronics, "wiring")
+	add(t.Sheet, "sheet")
+	add(true, "always")
+	return out
+}

@@ -1,0 +1,214 @@
+package clearance
+
+import (
+	"context"
+	"math"
+	"sort"
+
+	"elbowroom/solid"
+	"elbowroom/survey"
+)
+
+// Check holds a space against an assembly in place. The error is that of ctx.
+func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*Report, error) {
+	c := newChecker(s, a, r.withDefaults())
+	drafts, meant := c.lines()
+	hoses, hoseDrafts, hoseMeant := c.hoses()
+	drafts = append(drafts, hoseDrafts...)
+	meant = append(meant, hoseMeant...)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	c.judge(drafts)
+	for i := range drafts {
+		c.decide(&drafts[i])
+	}
+	c.judgeHoses(hoses)
+	sides := c.sides()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	rep := &Report{
+		Title: r.Title, Unit: r.Unit, Wanted: c.rules.Sure, Box: c.box(),
+		OnPurpose: meant, Hoses: hoses, Sides: sides, Unchecked: c.unchecks(),
+		Doubts: c.doubts(), Flats: c.flats(),
+	}
+	c.joint(rep, drafts)
+	rep.Verdict, rep.Because = verdict(rep, drafts)
+	rep.Move = c.bestMove(drafts)
+	rep.MeasureNext = c.measureNext(drafts, rep)
+	rep.Cautions = c.cautions()
+	c.fill(rep, drafts)
+	return rep, nil
+}
+
+// withDefaults fills in what the job leaves out.
+func (r Rules) withDefaults() Rules {
+	if r.Sure == 0 {
+		r.Sure = 0.975
+	}
+	const twoInches = 50.8
+	if r.SeenWithin == 0 {
+		r.SeenWithin = twoInches
+	}
+	if r.HiddenAtMost == 0 {
+		r.HiddenAtMost = twoInches
+	}
+	return r
+}
+
+// decide gives a line its verdict.
+func (c *checker) decide(d *draft) {
+	l := &d.line
+	switch {
+	case l.NotTouching <= 1-c.rules.Sure:
+		l.Verdict = Fouls
+	case l.Sure <= 1-c.rules.Sure:
+		l.Verdict = Tight
+	case l.Sure >= c.rules.Sure:
+		l.Verdict = Clears
+		if l.Single = c.undoing(d); len(l.Single) > 0 && !c.rules.AcceptSingle {
+			l.Verdict, l.Because = Unproven, OneReading
+		}
+	default:
+		l.Verdict, l.Because = Unproven, Near
+	}
+	if l.Verdict != Clears {
+		l.Shares = c.shares(d.main)
+	}
+}
+
+// joint sets the report's joint probability from the lines and the hoses' bends.
+func (c *checker) joint(rep *Report, drafts []draft) {
+	var sures []float64
+	var trials []trial
+	for i := range drafts {
+		sures = append(sures, drafts[i].line.Sure)
+		trials = append(trials, drafts[i].trial())
+	}
+	for _, h := range rep.Hoses {
+		if h.Checked && h.Bent {
+			sures = append(sures, h.Sure)
+			trials = append(trials, trial{[]figure{h.decidedBy}, h.Wanted})
+		}
+	}
+	rep.Sure, rep.SureIs = joint(sures, trials, c.rules.Sure)
+}
+
+// verdict of the whole job, and every reason for which something is unproven.
+func verdict(rep *Report, drafts []draft) (Verdict, []Because) {
+	worst := Clears
+	reasons := map[Because]bool{}
+	take := func(v Verdict, b Because) {
+		if v == Unproven {
+			reasons[b] = true
+		}
+		if severity(v) > severity(worst) {
+			worst = v
+		}
+	}
+	for i := range drafts {
+		take(drafts[i].line.Verdict, drafts[i].line.Because)
+	}
+	for _, h := range rep.Hoses {
+		take(h.Verdict, h.Because)
+	}
+	for _, s := range rep.Sides {
+		take(s.Verdict, s.Because)
+	}
+	for range rep.Unchecked {
+		take(Unproven, NotChecked)
+	}
+	if worst == Clears && rep.Sure < rep.Wanted {
+		take(Unproven, Together)
+	}
+	var list []Because
+	for b := Near; b <= Together; b++ {
+		if reasons[b] {
+			list = append(list, b)
+		}
+	}
+	return worst, list
+}
+
+// severity orders the verdicts, worst last.
+func severity(v Verdict) int { return [...]int{Unproven: 1, Clears: 0, Tight: 2, Fouls: 3}[v] }
+
+// fill moves the drafts' lines into the report, worst first, and counts.
+func (c *checker) fill(rep *Report, drafts []draft) {
+	single := map[Reading]bool{}
+	for i := range drafts {
+		l := drafts[i].line
+		rep.Lines = append(rep.Lines, l)
+		rep.Overlaps = rep.Overlaps || (l.AtLeast && l.Verdict == Fouls)
+		for _, r := range l.Single {
+			single[r] = true
+		}
+	}
+	rep.TakenOnce = len(single)
+	for i := range c.features {
+		rep.Gaps = append(rep.Gaps, c.features[i].gap)
+	}
+	sort.SliceStable(rep.Lines, func(i, j int) bool { return worse(rep.Lines[i], rep.Lines[j]) })
+}
+
+// worse puts the line that decides more first: by verdict, then by how far it
+// is from its gap in standard uncertainties, then by how far in mm.
+func worse(a, b Line) bool {
+	if sa, sb := severity(a.Verdict), severity(b.Verdict); sa != sb {
+		return sa > sb
+	}
+	if a.Sure != b.Sure {
+		return a.Sure < b.Sure
+	}
+	if ma, mb := a.Clearance-a.Gap, b.Clearance-b.Gap; ma != mb {
+		return ma < mb
+	}
+	if a.Part != b.Part {
+		return a.Part < b.Part
+	}
+	return a.Feature < b.Feature
+}
+
+func (c *checker) box() Box {
+	a := c.assembly
+	return Box{
+		Size: a.Tank.Size, Capacity: a.Holding.CapacityL, DryKg: a.Holding.DryKg, FullKg: a.Holding.FullKg,
+		Centre: a.Holding.Centre, Known: a.Known, Corner: c.pose.corner,
+	}
+}
+
+// flats reports the fitted faces.
+func (c *checker) flats() []Flat {
+	var out []Flat
+	for i := range c.space.Features {
+		f := &c.space.Features[i]
+		if f.Plane == nil {
+			continue
+		}
+		n := f.Plane.Normal
+		steepest := math.Max(math.Abs(n.X), math.Max(math.Abs(n.Y), math.Abs(n.Z)))
+		flat := Flat{
+			Feature: f.Spec.Name, Mount: f.Spec.Mount, Marks: len(f.Fitted),
+			Flatness: f.Plane.Flatness(), Tilt: math.Acos(math.Min(1, steepest)),
+		}
+		if f.Spec.Mount && c.pose.proud >= 0 {
+			flat.Proud = c.space.Marks[f.Fitted[c.pose.proud]].Name
+		}
+		out = append(out, flat)
+	}
+	return out
+}
+
+// unchecks lists what nobody checked: what the job's rules name, and features
+// of which some marks have no place yet.
+func (c *checker) unchecks() []Unchecked {
+	out := append([]Unchecked(nil), c.rules.Unchecked...)
+	for i := range c.space.Features {
+		f := &c.space.Features[i]
+		for _, m := range f.Missing {
+			out = append(out, Unchecked{Part: "body", What: f.Spec.Name, Mark: c.space.Marks[m].Name, Kind: UncheckedMark, Pos: c.space.Marks[m].Pos})
+		}
+	}
+	return out
+}

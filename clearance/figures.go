@@ -1,0 +1,190 @@
+package clearance
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"elbowroom/solid"
+	"elbowroom/solid/shape"
+	"elbowroom/survey"
+)
+
+// reach is how near a limit counts as reaching it, mm.
+const reach = 1e-6
+
+// probability that a figure is truly at least limit (normal law, JCGM
+// 106:2012); one without spread is judged by its value.
+func (f figure) probability(limit float64) float64 {
+	if f.u == 0 {
+		if f.value >= limit-reach {
+			return 1
+		}
+		return 0
+	}
+	return distuv.UnitNormal.CDF((f.value - limit) / f.u)
+}
+
+// making numbers the independent errors of the box after those of the survey:
+// three sizes, three ways of placing, and two for each fitting.
+type making struct {
+	first int
+	tank  solid.Tank
+}
+
+const (
+	sizeErrors  = 3
+	placeErrors = 3
+)
+
+// rectangular is the standard uncertainty of a limit: half width over sqrt 3
+// (GUM 4.3.7).
+func rectangular(limit float64) float64 { return limit / math.Sqrt(3) }
+
+// count is how many there are.
+func (m making) count() int { return sizeErrors + placeErrors + 2*len(m.tank.Fittings) }
+
+// limit of one of them, and what it is called.
+func (m making) limit(source int) (limit float64, name string) {
+	k := source - m.first
+	switch {
+	case k < sizeErrors:
+		return m.tank.Within, [3]string{"the width as made", "the height as made", "the depth as made"}[k]
+	case k < sizeErrors+placeErrors:
+		return m.tank.Place.Within, "where the box is bolted"
+	}
+	f := m.tank.Fittings[(k-sizeErrors-placeErrors)/2]
+	return f.Within, "where " + f.Name + " is on the box"
+}
+
+// terms appends how a figure moves that changes by by·(move of a point of the
+// box), in the box's frame, as the box is made and placed. placed is false
+// between two parts of one box.
+func (m making) terms(into []survey.Term, share, by r3.Vector, fitting int, placed bool) []survey.Term {
+	add := func(k int, u, amount float64) {
+		if amount*u != 0 {
+			into = append(into, survey.Term{Source: m.first + k, By: amount * u})
+		}
+	}
+	size := rectangular(m.tank.Within)
+	add(0, size, share.X*by.X)
+	add(1, size, share.Y*by.Y)
+	add(2, size, share.Z*by.Z)
+	if placed {
+		place := rectangular(m.tank.Place.Within)
+		add(3, place, by.X)
+		add(4, place, by.Y)
+		add(5, place, by.Z)
+	}
+	if fitting >= 0 {
+		f := m.tank.Fittings[fitting]
+		for k, axis := range f.Side.Axes() {
+			add(sizeErrors+placeErrors+2*fitting+k, rectangular(f.Within), by.Dot(solid.Axis(axis)))
+		}
+	}
+	return into
+}
+
+// checker holds one space against one assembly.
+type checker struct {
+	space    *survey.Space
+	assembly *solid.Assembly
+	rules    Rules
+	pose     pose
+	making   making
+	spread   *survey.Spreader
+	features []obstacle
+}
+
+// obstacle is a feature moved into the box's frame.
+type obstacle struct {
+	feature *survey.Feature
+	nodes   []r3.Vector
+	pieces  []piece
+	gap     GapUsed
+}
+
+// piece is a convex piece of an obstacle in the box's frame.
+type piece struct {
+	solid  shape.Convex
+	nodes  []int // of the feature
+	middle r3.Vector
+	radius float64
+}
+
+func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
+	c := &checker{space: s, assembly: a, rules: r, pose: stand(s, a.Tank), spread: s.Spreader()}
+	c.making = making{first: len(s.Sources()), tank: a.Tank}
+	for i := range s.Features {
+		if f := &s.Features[i]; !f.Spec.Run {
+			c.features = append(c.features, c.obstacle(f))
+		}
+	}
+	return c
+}
+
+func (c *checker) obstacle(f *survey.Feature) obstacle {
+	o := obstacle{feature: f, gap: c.gapOf(f), nodes: make([]r3.Vector, len(f.Nodes))}
+	for i, n := range f.Nodes {
+		o.nodes[i] = c.pose.local(n.At)
+	}
+	behind := r3.Vector{}
+	if f.Behind != (r3.Vector{}) {
+		behind = c.pose.turnIn(f.Behind)
+	}
+	for _, p := range f.Pieces {
+		hull := shape.Hull{Points: make([]r3.Vector, len(p.Nodes)), Grow: f.Grow, Behind: behind}
+		for k, n := range p.Nodes {
+			hull.Points[k] = o.nodes[n]
+		}
+		o.pieces = append(o.pieces, newPiece(hull, p.Nodes))
+	}
+	return o
+}
+
+// figure of a clearance between a thing and a piece of an obstacle.
+func (c *checker) figure(t thing, spot int, o *obstacle, nodes []int, n shape.Nearest) figure {
+	ids, shares := mix(nodes, n.MixB)
+	g := o.feature.Move(nil, c.pose.world(n.OnB), c.pose.turnOut(n.Normal), ids, shares)
+	g, made := t.carry(c, g, spot, n.OnA, n.Normal.Mul(-1))
+	terms := append(c.spread.Terms(g), made...)
+	f := figure{value: n.Signed, terms: terms, u: math.Sqrt(survey.Dot(terms, terms))}
+	if _, ok := t.(partThing); ok {
+		f.along = n.Normal
+	}
+	return f
+}
+
+func newPiece(hull shape.Hull, nodes []int) piece {
+	p := piece{solid: hull, nodes: nodes}
+	if len(nodes) > 3 {
+		p.solid = shape.Prepare(hull)
+	}
+	p.middle, p.radius = hull.Bounds()
+	return p
+}
+
+// mix names the nodes that make up a witness.
+func mix(nodes []int, m shape.Mix) (ids []int, shares []float64) {
+	for k := 0; k < m.N; k++ {
+		ids = append(ids, nodes[m.Index[k]])
+		shares = append(shares, m.By[k])
+	}
+	return ids, shares
+}
+
+// own is the figure of a clearance between two parts of the box: it stands or
+// falls with the making alone.
+func (c *checker) own(a, b solid.Part, n shape.Nearest) figure {
+	size := c.assembly.Tank.Size
+	terms := c.making.terms(nil, a.Share(n.OnA, size), n.Normal.Mul(-1), a.Fitting, false)
+	terms = c.making.terms(terms, b.Share(n.OnB, size), n.Normal, b.Fitting, false)
+	return newFigure(n.Signed, terms)
+}
+
+// newFigure adds up terms of one source.
+func newFigure(value float64, terms []survey.Term) figure {
+	terms = survey.Merge(terms)
+	return figure{value: value, terms: terms, u: math.Sqrt(survey.Dot(terms, terms))}
+}

@@ -1,0 +1,351 @@
+package clearance
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"github.com/golang/geo/r3"
+
+	"elbowroom/clearance/hose"
+	"elbowroom/solid/shape"
+	"elbowroom/survey"
+)
+
+// hoseThing is a hose on its run, in the box's frame.
+type hoseThing struct {
+	spec  HoseSpec
+	run   hose.Run
+	marks []int // of each point of the run; -1: it goes with the fitting
+	// fitting is the index of the one that it leaves from.
+	fitting int
+	follow  r3.Vector
+	spots   []spot
+	// skipLast leaves the last straight out: it goes to the feature on purpose.
+	skipLast bool
+}
+
+// spot is a leg (arc false: from point at to the next) or the bend at a point.
+type spot struct {
+	at    int
+	arc   bool
+	tube  shape.Hull
+	bend  shape.Arc
+	bound shape.Hull
+}
+
+func (h *hoseThing) label() string { return h.spec.Name }
+
+func (h *hoseThing) asks(c *checker, feature GapUsed) (float64, string) {
+	own := c.rules.named("hose")
+	if own.Gap >= feature.Gap {
+		return own.Gap, own.Name
+	}
+	return feature.Gap, feature.Name
+}
+
+// lay cuts the run into its legs and bends.
+func (h *hoseThing) lay() {
+	r := h.spec.Outside / 2
+	p, b := h.run.Points, h.run.Bends
+	for i := range p {
+		if b[i].Back > 0 {
+			arc := shape.Arc{From: b[i].From, Corner: p[i], To: b[i].To}
+			h.spots = append(h.spots, spot{at: i, arc: true, bend: arc,
+				bound: shape.Hull{Points: []r3.Vector{b[i].From, p[i], b[i].To}, Grow: r}})
+		}
+		if i+1 < len(p) {
+			tube := shape.Hull{Points: []r3.Vector{b[i].To, b[i+1].From}, Grow: r}
+			h.spots = append(h.spots, spot{at: i, tube: tube, bound: tube})
+		}
+	}
+}
+
+// each calls do for the spots that count.
+func (h *hoseThing) each(do func(k int, s spot)) {
+	for k, s := range h.spots {
+		if h.skipLast && !s.arc && s.at == len(h.run.Points)-2 {
+			continue
+		}
+		do(k, s)
+	}
+}
+
+func (h *hoseThing) least(p piece) float64 {
+	least := math.Inf(1)
+	h.each(func(_ int, s spot) { least = math.Min(least, shape.Gap(s.bound, p.solid)) })
+	return least
+}
+
+func (h *hoseThing) distance(q shape.Convex) (best shape.Nearest, which int) {
+	best.Signed = math.Inf(1)
+	h.each(func(k int, s spot) {
+		if shape.Gap(s.bound, q) >= best.Signed {
+			return
+		}
+		var n shape.Nearest
+		if s.arc {
+			n = shape.DistanceArc(s.bend, h.spec.Outside/2, q)
+		} else {
+			n = shape.Distance(s.tube, q)
+		}
+		if n.Signed < best.Signed {
+			best, which = n, k
+		}
+	})
+	return best, which
+}
+
+// carry moves a place on the hose with the corners of its run: on a leg as it
+// lies between them, on a bend as a mix of its corner and the two legs' ends
+// (the change of the radius is left out: it is of second order in the move).
+func (h *hoseThing) carry(c *checker, g survey.Gradient, which int, at, by r3.Vector) (survey.Gradient, []survey.Term) {
+	s := h.spots[which]
+	p := h.run.Points
+	shares := map[int]float64{}
+	if s.arc {
+		before, after := h.mixBend(s.at, at)
+		shares[s.at-1], shares[s.at+1], shares[s.at] = before, after, 1-before-after
+	} else {
+		leg := p[s.at+1].Sub(p[s.at])
+		t := math.Min(1, math.Max(0, at.Sub(p[s.at]).Dot(leg)/leg.Norm2()))
+		shares[s.at], shares[s.at+1] = 1-t, t
+	}
+	var terms []survey.Term
+	for i := s.at - 1; i <= s.at+1; i++ {
+		share := shares[i]
+		if share == 0 {
+			continue
+		}
+		pull := by.Mul(share)
+		if h.marks[i] >= 0 {
+			g = append(g, survey.Pull{Mark: h.marks[i], By: c.pose.turnOut(pull)})
+			continue
+		}
+		g = c.pose.push(g, c.space, c.pose.world(p[i]), c.pose.turnOut(pull))
+		terms = survey.Merge(c.making.terms(terms, h.follow, pull, h.fitting, true))
+	}
+	return g, terms
+}
+
+// mixBend writes a place near the bend at corner i as a mix of the corner and
+// its two neighbours.
+func (h *hoseThing) mixBend(i int, at r3.Vector) (before, after float64) {
+	p := h.run.Points
+	u, v, d := p[i-1].Sub(p[i]), p[i+1].Sub(p[i]), at.Sub(p[i])
+	uu, vv, uv := u.Norm2(), v.Norm2(), u.Dot(v)
+	det := uu*vv - uv*uv
+	if det <= 0 {
+		return 0, 0
+	}
+	return (d.Dot(u)*vv - d.Dot(v)*uv) / det, (d.Dot(v)*uu - d.Dot(u)*uv) / det
+}
+
+// hoses drafts the hoses' runs and their lines against every feature.
+func (c *checker) hoses() (hoses []Hose, drafts []draft, meant []Contact) {
+	for _, spec := range c.rules.Hoses {
+		out := Hose{Name: spec.Name, Wanted: spec.BendRadius, ToCentre: spec.ToCentre, Because: NotChecked}
+		h, ok := c.hose(spec)
+		if !ok {
+			hoses = append(hoses, out)
+			continue
+		}
+		c.bends(h, &out)
+		hoses = append(hoses, out)
+		for k := range c.features {
+			o := &c.features[k]
+			if len(o.pieces) == 0 {
+				continue
+			}
+			h.skipLast = c.holds(o, h.marks[len(h.marks)-1])
+			if h.skipLast {
+				meant = append(meant, Contact{spec.Name, o.feature.Spec.Name})
+			}
+			if !h.skipLast || len(h.spots) > 1 {
+				drafts = append(drafts, c.against(h, o))
+			}
+		}
+	}
+	return hoses, drafts, meant
+}
+
+// holds says whether a feature has the mark among its own.
+func (c *checker) holds(o *obstacle, mark int) bool {
+	for _, n := range o.feature.Nodes {
+		if n.Mark == mark {
+			return true
+		}
+	}
+	return false
+}
+
+// hose lays a hose along its measured run; ok is false where it has none, or
+// where a mark of it has no place yet.
+func (c *checker) hose(spec HoseSpec) (*hoseThing, bool) {
+	h := &hoseThing{spec: spec, fitting: -1}
+	for i, f := range c.assembly.Tank.Fittings {
+		if f.Name == spec.From {
+			h.fitting = i
+		}
+	}
+	run, ok := c.space.Feature(spec.Along)
+	end, found := c.space.Mark(spec.To)
+	if spec.Along == "" || !ok || !found || h.fitting < 0 || len(run.Missing) > 0 || !c.space.Marks[end].Located {
+		return nil, false
+	}
+	port := c.assembly.Ports[h.fitting]
+	h.follow = port.Follow
+	points, marks := []r3.Vector{port.At}, []int{-1}
+	for _, n := range run.Nodes {
+		if n.Mark == end {
+			continue
+		}
+		points, marks = append(points, c.pose.local(n.At)), append(marks, n.Mark)
+	}
+	points, marks = append(points, c.pose.local(c.space.Marks[end].At)), append(marks, end)
+	h.marks = marks
+	h.run = hose.Round(points, spec.Straight)
+	h.lay()
+	return h, true
+}
+
+// bends answers whether the run bends too tightly.
+func (c *checker) bends(h *hoseThing, out *Hose) {
+	radius, at, bent := h.run.Least()
+	out.Checked, out.Bent, out.Because = true, bent, NoReason
+	out.Length = h.run.Length()
+	out.Cut = out.Length * (1 + h.spec.Slack)
+	for _, p := range h.run.Trace(0.05) { // finer than a line is drawn, mm
+		out.Centre = append(out.Centre, c.pose.world(p))
+	}
+	out.Ports = c.ports(h)
+	if !bent {
+		return
+	}
+	out.LeastAt = c.space.Marks[h.marks[at]].Name
+	inside := 0.0
+	if !h.spec.ToCentre {
+		inside = h.spec.Outside / 2
+	}
+	out.decidedBy = c.leastFigure(h, radius-inside)
+	out.Least, out.U = radius-inside, out.decidedBy.u
+	out.Spacing = c.spacing(h, h.spec.BendRadius+inside)
+}
+
+// leastFigure finds how the least bend radius moves with the run's corners, by
+// moving each a little both ways.
+func (c *checker) leastFigure(h *hoseThing, value float64) figure {
+	// A thousandth of a millimetre: far below any reading, far above rounding.
+	const step = 1e-3
+	var g survey.Gradient
+	var terms []survey.Term
+	points := append([]r3.Vector(nil), h.run.Points...)
+	for i, mark := range h.marks {
+		var by [3]float64
+		for axis := range by {
+			d := [3]r3.Vector{{X: step}, {Y: step}, {Z: step}}[axis]
+			points[i] = h.run.Points[i].Add(d)
+			more, _, _ := hose.Round(points, h.spec.Straight).Least()
+			points[i] = h.run.Points[i].Sub(d)
+			less, _, _ := hose.Round(points, h.spec.Straight).Least()
+			points[i] = h.run.Points[i]
+			by[axis] = (more - less) / (2 * step)
+		}
+		pull := r3.Vector{X: by[0], Y: by[1], Z: by[2]}
+		if mark >= 0 {
+			g = append(g, survey.Pull{Mark: mark, By: c.pose.turnOut(pull)})
+			continue
+		}
+		g = c.pose.push(g, c.space, c.pose.world(h.run.Points[i]), c.pose.turnOut(pull))
+		terms = c.making.terms(terms, h.follow, pull, h.fitting, true)
+	}
+	return newFigure(value, append(c.spread.Terms(g), terms...))
+}
+
+// spacing is how far apart the run's marks would have to be to speak for the
+// bend wanted, where they are not; 0 where they are.
+func (c *checker) spacing(h *hoseThing, wanted float64) float64 {
+	most := 0.0
+	for i := 1; i+1 < len(h.marks); i++ {
+		p := h.run.Points
+		a, b := p[i].Sub(p[i-1]).Norm(), p[i+1].Sub(p[i]).Norm()
+		sigma := c.sigma(h.marks[i])
+		if sigma > 0 && hose.TooNoisy(sigma, a, b, wanted) {
+			most = math.Max(most, hose.Spacing(sigma, wanted))
+		}
+	}
+	return most
+}
+
+// sigma is a mark's standard uncertainty, the mean over the three directions.
+func (c *checker) sigma(mark int) float64 {
+	cov := c.space.Covariance(mark, mark)
+	return math.Sqrt((cov.At(0, 0) + cov.At(1, 1) + cov.At(2, 2)) / 3)
+}
+
+// ports says what is wrong where the run leaves the fitting and where it
+// arrives: a kink there is a bend that the run does not show.
+func (c *checker) ports(h *hoseThing) string {
+	p := h.run.Points
+	n := len(p)
+	leaving := p[1].Sub(p[0]).Angle(c.assembly.Ports[h.fitting].Axis).Radians()
+	if off, kinked := c.kink(h, leaving, 1, p[1].Sub(p[0]).Norm()); kinked {
+		return fmt.Sprintf("it leaves %s %.0f degrees off its axis", h.spec.From, off)
+	}
+	if h.spec.Arrives == (r3.Vector{}) {
+		return ""
+	}
+	arriving := p[n-1].Sub(p[n-2]).Angle(c.pose.turnIn(h.spec.Arrives)).Radians()
+	if off, kinked := c.kink(h, arriving, n-2, p[n-1].Sub(p[n-2]).Norm()); kinked {
+		return fmt.Sprintf("it arrives at %s %.0f degrees off its direction", h.spec.To, off)
+	}
+	return ""
+}
+
+// kink says whether an angle at an end of the run is more than the readings
+// explain: three standard uncertainties of the mark that the end leg goes to,
+// or five degrees, which any hose gives at its clamp (common practice, no source).
+func (c *checker) kink(h *hoseThing, angle float64, at int, leg float64) (degrees float64, kinked bool) {
+	const give = 5.0
+	off := angle * 180 / math.Pi
+	noise := 0.0
+	if h.marks[at] >= 0 && leg > 0 {
+		noise = 3 * c.sigma(h.marks[at]) / leg * 180 / math.Pi
+	}
+	return off, off > math.Max(give, noise)
+}
+
+// judgeHoses gives each hose its verdict.
+func (c *checker) judgeHoses(hoses []Hose) {
+	for i := range hoses {
+		h := &hoses[i]
+		switch {
+		case !h.Checked:
+		case h.Ports != "":
+			h.Because = NotChecked
+		case !h.Bent:
+			h.Verdict, h.Sure = Clears, 1
+		case h.Spacing > 0:
+			h.Because = Near
+		default:
+			h.Sure = h.decidedBy.probability(h.Wanted)
+			h.Verdict, h.Because = c.grade(h.Sure)
+		}
+	}
+}
+
+// grade is the verdict of a quantity that must reach its limit.
+func (c *checker) grade(sure float64) (Verdict, Because) {
+	switch {
+	case sure >= c.rules.Sure:
+		return Clears, NoReason
+	case sure <= 1-c.rules.Sure:
+		return Tight, NoReason
+	}
+	return Unproven, Near
+}
+
+// sortContacts puts contacts in a fixed order.
+func sortContacts(list []Contact) {
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Part < list[j].Part })
+}

@@ -1,0 +1,258 @@
+package clearance
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sort"
+
+	"github.com/golang/geo/r3"
+
+	"elbowroom/solid"
+	"elbowroom/solid/shape"
+	"elbowroom/survey"
+)
+
+// rivalReach is how many standard uncertainties away another piece can still be
+// the nearer one when all is measured again: at 6 the chance is 1e-9.
+const rivalReach = 6
+
+// draft is a line before its verdict: its clearance and the rivals that could
+// be the nearer one.
+type draft struct {
+	line   Line
+	main   figure
+	rivals []figure
+	// rows are the readings that decide the line or a rival, with how far the
+	// clearance moves for each millimetre that they are off.
+	slips []slip
+}
+
+// lines drafts every part against every feature, and every keep-open volume
+// against the box's other parts.
+func (c *checker) lines() ([]draft, []Contact) {
+	var drafts []draft
+	var meant []Contact
+	for i, part := range c.assembly.Parts {
+		for k := range c.features {
+			o := &c.features[k]
+			switch {
+			case len(o.pieces) == 0 || aside(part, o.feature.Spec.Name):
+			case c.meant(part, o):
+				meant = append(meant, Contact{part.Name, o.feature.Spec.Name})
+			default:
+				drafts = append(drafts, c.against(partThing{part}, o))
+			}
+		}
+		if part.Kind == solid.KeepOpenPart {
+			drafts = append(drafts, c.amongParts(i)...)
+		}
+	}
+	return drafts, meant
+}
+
+func aside(part solid.Part, feature string) bool {
+	for _, name := range part.Aside {
+		if name == feature {
+			return true
+		}
+	}
+	return false
+}
+
+// meant says whether a part touches a feature on purpose: the back of the body
+// and of a bracket against the face that they are bolted to.
+func (c *checker) meant(part solid.Part, o *obstacle) bool {
+	if !o.feature.Spec.Mount || (part.Kind != solid.Body && part.Kind != solid.BracketPart) {
+		return false
+	}
+	off := c.assembly.Tank.Place.StandOff
+	if part.Kind == solid.Body {
+		return off == 0
+	}
+	back := part.Solid.Support(r3.Vector{Z: -1}).Z
+	return back >= -off-reach && back <= -off+reach
+}
+
+// against drafts the line of a thing against a feature.
+func (c *checker) against(t thing, o *obstacle) draft {
+	best, which, spot := c.nearest(t, o)
+	p := o.pieces[which]
+	d := draft{main: c.figure(t, spot, o, p.nodes, best)}
+	ids, shares := mix(p.nodes, best.MixB)
+	d.line = Line{
+		Part: t.label(), Feature: o.feature.Spec.Name, When: "at rest",
+		Clearance: best.Signed, U: d.main.u,
+		OnPart: c.pose.world(best.OnA), OnFeature: c.pose.world(best.OnB), Toward: c.pose.turnOut(best.Normal),
+		Marks: c.names(o.feature, ids, shares), AtLeast: best.Signed < 0,
+	}
+	d.line.Gap, d.line.GapName = t.asks(c, o.gap)
+	c.findRivals(&d, t, o, which, best)
+	c.findSlips(&d)
+	return d
+}
+
+// nearest finds the piece with the least clearance: pieces by a cheap lower
+// bound first, until the bound is beyond the best.
+func (c *checker) nearest(t thing, o *obstacle) (best shape.Nearest, which, spot int) {
+	type bound struct {
+		piece int
+		least float64
+	}
+	bounds := make([]bound, len(o.pieces))
+	for i, p := range o.pieces {
+		bounds[i] = bound{i, t.least(p)}
+	}
+	slices.SortFunc(bounds, func(a, b bound) int {
+		if a.least != b.least {
+			return cmp.Compare(a.least, b.least)
+		}
+		return a.piece - b.piece
+	})
+	best.Signed = math.Inf(1)
+	for _, b := range bounds {
+		if b.least > best.Signed {
+			break
+		}
+		if n, at := t.distance(o.pieces[b.piece].solid); n.Signed < best.Signed {
+			best, which, spot = n, b.piece, at
+		}
+	}
+	return best, which, spot
+}
+
+// findRivals collects what else could be the nearest when all is measured
+// again: other pieces, single nodes of the pieces, and single corners of a
+// straight-sided part, within rivalReach of the witness.
+func (c *checker) findRivals(d *draft, t thing, o *obstacle, which int, best shape.Nearest) {
+	limit := best.Signed + rivalReach*d.main.u
+	if d.main.u == 0 {
+		return
+	}
+	taken := map[int]bool{}
+	witness(taken, o.pieces[which].nodes, best.MixB)
+	for i, p := range o.pieces {
+		if t.least(p) > limit {
+			continue
+		}
+		if n, spot := t.distance(p.solid); i != which && n.Signed <= limit && !witness(taken, p.nodes, n.MixB) {
+			d.rivals = append(d.rivals, c.figure(t, spot, o, p.nodes, n))
+		}
+		c.nodeRivals(d, t, o, p, limit, taken)
+		if part, ok := t.(partThing); ok {
+			c.cornerRivals(d, part, o, p, limit, best)
+		}
+	}
+}
+
+// witness notes the node that a witness stands on, and says whether it stands
+// on one that was noted before. One between nodes is never noted.
+func witness(taken map[int]bool, nodes []int, m shape.Mix) bool {
+	for k := 0; k < m.N; k++ {
+		if m.By[k] > 1-1e-9 { // the whole weight, but for rounding
+			n := nodes[m.Index[k]]
+			was := taken[n]
+			taken[n] = true
+			return was
+		}
+	}
+	return false
+}
+
+// nodeRivals tries each node of a piece on its own: with all measured again a
+// lip's other end may be the nearer.
+func (c *checker) nodeRivals(d *draft, t thing, o *obstacle, p piece, limit float64, taken map[int]bool) {
+	if len(p.nodes) < 2 {
+		return
+	}
+	for _, node := range p.nodes {
+		if taken[node] {
+			continue
+		}
+		one := c.single(o, node)
+		if t.least(one) > limit {
+			continue
+		}
+		taken[node] = true
+		if n, spot := t.distance(one.solid); n.Signed <= limit {
+			d.rivals = append(d.rivals, c.figure(t, spot, o, one.nodes, n))
+		}
+	}
+}
+
+// single is one node of an obstacle with all behind it.
+func (c *checker) single(o *obstacle, node int) piece {
+	h := shape.Hull{Points: []r3.Vector{o.nodes[node]}, Grow: o.feature.Grow}
+	if b := o.feature.Behind; b != (r3.Vector{}) {
+		h.Behind = c.pose.turnIn(b)
+	}
+	return newPiece(h, []int{node})
+}
+
+// cornerRivals tries each corner of a straight-sided part: a face that lies
+// along a flat touches it at whichever corner the flat's tilt brings nearest.
+func (c *checker) cornerRivals(d *draft, part partThing, o *obstacle, p piece, limit float64, best shape.Nearest) {
+	box, ok := part.Solid.(shape.Box)
+	if !ok || len(p.nodes) < 2 {
+		return
+	}
+	for k := 0; k < 8; k++ {
+		corner := box.Corner
+		for e := 0; e < 3; e++ {
+			if k>>e&1 == 1 {
+				corner = corner.Add(box.Edges[e])
+			}
+		}
+		one := shape.Hull{Points: []r3.Vector{corner}}
+		if corner == best.OnA || shape.Gap(one, p.solid) > limit {
+			continue
+		}
+		if n := shape.Distance(one, p.solid); n.Signed <= limit {
+			d.rivals = append(d.rivals, c.figure(part, 0, o, p.nodes, n))
+		}
+	}
+}
+
+// names lists the marks behind nodes, weightiest first; of a fitted plane, its
+// corners nearest the witness stand for it.
+func (c *checker) names(f *survey.Feature, ids []int, shares []float64) []string {
+	order := make([]int, len(ids))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(i, j int) bool { return shares[order[i]] > shares[order[j]] })
+	var names []string
+	seen := map[int]bool{}
+	for _, i := range order {
+		m := f.Nodes[ids[i]].Mark
+		// A share under a thousandth moves a clearance by less than the rounding of any print.
+		if shares[i] < 1e-3 || seen[m] {
+			continue
+		}
+		seen[m] = true
+		names = append(names, c.space.Marks[m].Name)
+	}
+	return names
+}
+
+// amongParts drafts a keep-open volume against the parts of the box that are
+// not its own fitting.
+func (c *checker) amongParts(i int) []draft {
+	room := c.assembly.Parts[i]
+	var drafts []draft
+	for _, other := range c.assembly.Parts {
+		if other.Kind == solid.KeepOpenPart || (other.Fitting == room.Fitting && other.Fitting >= 0) {
+			continue
+		}
+		n := shape.Distance(room.Solid, other.Solid)
+		d := draft{main: c.own(room, other, n)}
+		d.line = Line{
+			Part: room.Name, Feature: other.Name, When: "at rest", Own: true,
+			Clearance: n.Signed, U: d.main.u,
+			OnPart: c.pose.world(n.OnA), OnFeature: c.pose.world(n.OnB), Toward: c.pose.turnOut(n.Normal),
+			AtLeast: n.Signed < 0,
+		}
+		drafts = append(drafts, d)
+	}
+	return drafts
+}

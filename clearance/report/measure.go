@@ -1,0 +1,103 @@
+package report
+
+import (
+	"strings"
+
+	"elbowroom/clearance"
+)
+
+// remedy says what would settle a line that is too close to call; shared says
+// that it is a round of readings or of making, which may settle others too.
+func (p *page) remedy(l clearance.Line) (what string, shared bool) {
+	for _, m := range p.r.MeasureNext {
+		for _, pair := range m.For {
+			if pair.Part == l.Part && pair.Feature == l.Feature && m.Kind != clearance.TakeOnceMore {
+				return p.measure(m), true
+			}
+		}
+	}
+	return "it needs about " + p.need(p.moreRoom(l)) + p.unit() + " more room to be sure", false
+}
+
+// measure words something to do, with the limit that it needs.
+func (p *page) measure(m clearance.Measure) string {
+	text := toDo(m, names(m.Marks), mostNames, p.sideName(m.Side))
+	switch m.Kind {
+	case clearance.Look:
+		return text + ", or probe at " + p.at(m.At.X, m.At.Y, m.At.Z)
+	case clearance.NeedsTape:
+		return text
+	}
+	if m.Within > 0 {
+		return text + ", to " + p.limit(m.Within)
+	}
+	return text
+}
+
+// toDo words something to do; most is how many marks are named.
+func toDo(m clearance.Measure, marks []string, most int, side string) string {
+	switch all := list(marks, most); m.Kind {
+	case clearance.TakeAgain:
+		return "take " + all + " again"
+	case clearance.TakeOnceMore:
+		return "take " + all + " once more"
+	case clearance.MakeCloser:
+		return "hold " + list(cleanAll(m.Making), most) + " closer"
+	case clearance.NeedsTape:
+		return "give " + all + " all of x, y and z"
+	case clearance.Look:
+		return "look at the " + side + " side"
+	}
+	return ""
+}
+
+// pairs words the lines that something settles.
+func pairs(list []clearance.Pair) []string {
+	var out []string
+	for _, p := range list {
+		out = append(out, p.Part+" against "+p.Feature)
+	}
+	return out
+}
+
+// measureNext lists what would settle most.
+func (p *page) measureNext() {
+	if len(p.r.MeasureNext) == 0 {
+		return
+	}
+	p.head("Measure next")
+	for _, m := range p.r.MeasureNext {
+		text := p.measure(m)
+		if len(m.For) > 0 {
+			text += ": for " + list(cleanAll(pairs(m.For)), 3)
+		}
+		p.entry(text + ".")
+	}
+}
+
+func cleanAll(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = Clean(t)
+	}
+	return out
+}
+
+// measureKeys is how a reading to take stands in JSON.
+type measureKeys struct {
+	What   string  `json:"what"`
+	Why    string  `json:"why"`
+	Within *number `json:"within_mm"`
+}
+
+func measuresJSON(list []clearance.Measure) []measureKeys {
+	var out []measureKeys
+	for _, m := range list {
+		why := strings.Join(pairs(m.For), "; ")
+		if m.Kind == clearance.Look {
+			why = "nothing was measured near enough to it"
+		}
+		out = append(out, measureKeys{toDo(m, m.Marks, len(m.Marks), m.Side.String()), why, known(m.Within, m.Within > 0)})
+	}
+	return out
+}

@@ -1,0 +1,127 @@
+package clearance
+
+import (
+	"math"
+	"sort"
+
+	"github.com/golang/geo/r3"
+
+	"elbowroom/survey"
+)
+
+// aSlip is the size of slip of the hand that a single reading must withstand:
+// an inch misread, the commonest.
+const aSlip = 25.4
+
+// slip is a reading that nothing checks, and how far the clearance moves for
+// each millimetre that it is off in its worst direction.
+type slip struct {
+	row int
+	by  float64
+	// figure is the one that it decides: the line's own or a rival.
+	value float64
+	u     float64
+}
+
+// findSlips lists the unchecked readings that decide the line or a rival.
+func (c *checker) findSlips(d *draft) {
+	d.slips = c.slipsOf(d.main, nil)
+	for _, r := range d.rivals {
+		d.slips = c.slipsOf(r, d.slips)
+	}
+}
+
+func (c *checker) slipsOf(f figure, into []slip) []slip {
+	sources := c.space.Sources()
+	pulls := map[int]r3.Vector{}
+	var rows []int
+	for _, t := range f.terms {
+		if t.Source >= len(sources) {
+			break
+		}
+		s := sources[t.Source]
+		if _, ok := pulls[s.Row]; !ok {
+			rows = append(rows, s.Row)
+		}
+		v := pulls[s.Row]
+		switch s.Axis {
+		case 0:
+			v.X += t.By / s.U
+		case 1:
+			v.Y += t.By / s.U
+		default:
+			v.Z += t.By / s.U
+		}
+		pulls[s.Row] = v
+	}
+	for _, row := range rows {
+		if by := c.unchecked(row, pulls[row]); by > 0 {
+			into = append(into, slip{row, by, f.value, f.u})
+		}
+	}
+	return into
+}
+
+// unchecked is what is left of a reading's pull when all that shows elsewhere
+// is taken off: nothing where a repeat checks it, and what lies along a flat's
+// normal where the flat's other marks do.
+func (c *checker) unchecked(row int, pull r3.Vector) float64 {
+	r := c.space.Rows[row]
+	if r.Redundancy >= survey.LeastRedundancy {
+		return 0
+	}
+	for _, normal := range r.Flats {
+		pull = pull.Sub(normal.Mul(pull.Dot(normal)))
+	}
+	// Under a hundredth, an inch moves the clearance by a quarter of a
+	// millimetre: below any reading's limit.
+	if pull.Norm() < 0.01 {
+		return 0
+	}
+	return pull.Norm()
+}
+
+// undoing lists the readings whose slip would undo a line that clears.
+func (c *checker) undoing(d *draft) []Reading {
+	var out []Reading
+	seen := map[int]bool{}
+	sort.SliceStable(d.slips, func(i, j int) bool { return d.slips[i].by > d.slips[j].by })
+	for _, s := range d.slips {
+		left := figure{value: s.value - s.by*aSlip, u: s.u}
+		if seen[s.row] || left.probability(d.line.Gap) >= c.rules.Sure {
+			continue
+		}
+		seen[s.row] = true
+		r := c.space.Rows[s.row]
+		out = append(out, Reading{c.space.Marks[r.Mark].Name, r.Pos})
+	}
+	return out
+}
+
+// shares lists what a line's variance is made of, greatest first.
+func (c *checker) shares(f figure) []Share {
+	sources := c.space.Sources()
+	at := map[string]int{}
+	var shares []Share
+	for _, t := range f.terms {
+		var s Share
+		key := ""
+		if t.Source < len(sources) {
+			row := c.space.Rows[sources[t.Source].Row]
+			name := c.space.Marks[row.Mark].Name
+			s, key = Share{Mark: name, Limit: row.Widest, Pos: row.Pos}, "mark "+name
+		} else {
+			s.Limit, s.Of = c.making.limit(t.Source)
+			key = "of " + s.Of
+		}
+		i, ok := at[key]
+		if !ok {
+			i = len(shares)
+			at[key] = i
+			shares = append(shares, s)
+		}
+		shares[i].U = math.Hypot(shares[i].U, t.By)
+	}
+	sort.SliceStable(shares, func(i, j int) bool { return shares[i].U > shares[j].U })
+	return shares
+}

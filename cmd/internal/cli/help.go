@@ -1,0 +1,43 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+func rootUsage() string {
+	return "elbowroom COMMAND JOB, as in elbowroom check mytank; elbowroom help says more"
+}
+
+const checkUsage = "elbowroom check JOB [--explain] [--json] [-o FILE] [--inches 32|64|decimal]"
+
+// helpText is all the help that there is.
+func helpText() string {
+	return `elbowroom says whether a box goes into a tight space, and how sure that is.
+
+  elbowroom check JOB   does it go in
+      --explain         and where each gap and each uncertainty comes from
+      --json            as JSON, in mm, nothing rounded
+      -o FILE           into a file, whole or not at all
+      --inches HOW      inches to 1/32 (32), 1/64 (64) or as decimals (decimal) [32]
+  elbowroom help        this
+
+JOB is a job.yaml, or the folder that holds one.
+Not there yet: ` + strings.Join(notThere(), ", ") + `.
+Exit code: 0 it clears; 1 it does not, or that is not proved; 2 there is
+something to mend in the input or the call; 3 a fault of the program.
+`
+}
+
+func newHelpCmd(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:                "help",
+		DisableFlagParsing: true,
+		RunE: func(*cobra.Command, []string) error {
+			fmt.Fprint(a.stdout, helpText())
+			return nil
+		},
+	}
+}

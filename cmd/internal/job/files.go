@@ -1,0 +1,221 @@
+package job
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"path/filepath"
+
+	"github.com/golang/geo/r3"
+
+	"elbowroom/clearance"
+	"elbowroom/survey"
+	"elbowroom/survey/length"
+	"elbowroom/survey/table"
+)
+
+// headBytes is how much of a readings file is looked at to tell its kind; the
+// header line lies well within it.
+const headBytes = 1 << 16
+
+// evidence reads what bears on the readings as a whole.
+func (r *reader) evidence(s section) {
+	r.within = length.Limit{Plus: defaultWithin, Minus: defaultWithin}
+	s.limit("within", &r.within)
+	if n, ok := s.get("tape"); ok {
+		u := r.section(n, "class", "zero")
+		if _, i, ok := u.choice("class", "I", "II", "III"); ok {
+			r.job.Later.Tape.Class = [...]string{"I", "II", "III"}[i]
+		}
+		u.length("zero", fromZero, &r.job.Later.Tape.Zero)
+	}
+	s.each("tried", func(n node) { r.tried(n) })
+	if n, ok := s.get("room"); ok {
+		u := r.section(n, "x", "y", "z")
+		for i, key := range [3]string{"x", "y", "z"} {
+			if m, ok := u.get(key); ok {
+				span := &r.job.Later.Room[i]
+				span.From, span.To, span.Given = r.span(m)
+			}
+		}
+	}
+}
+
+// tried reads a mock-up that went in and stood there.
+func (r *reader) tried(n node) {
+	t := Tried{Pos: n.pos}
+	u := r.section(n, "name", "at", "size", "within")
+	u.need([2]string{"name", "shoe box"}, [2]string{"at", "[1, 1, 0], its lower left back corner"}, [2]string{"size", "[9, 5, 4]"})
+	u.text("name", &t.Name)
+	r.twice(r.triedAt, t.Name, u.value["name"], "mock-up")
+	if m, ok := u.get("at"); ok {
+		t.At, _ = r.vector(m, unlimited, "x", "y", "z")
+	}
+	if m, ok := u.get("size"); ok {
+		t.Size, _ = r.vector(m, overZero, "width", "height", "depth")
+	}
+	t.Within = defaultWithin
+	u.length("within", fromZero, &t.Within)
+	r.unchecked(clearance.UncheckedTried, "", t.Name, n)
+	r.job.Later.Tried = append(r.job.Later.Tried, t)
+}
+
+// readings reads the files that the job names, and holds them against it.
+func (r *reader) readings(s section) {
+	n, ok := s.get("readings")
+	if !ok {
+		return
+	}
+	entries := []node{n}
+	if n.kind == list {
+		entries = n.items
+	}
+	if len(entries) == 0 {
+		r.complain(n, "no file is named", "write the file with the readings, as in [points.csv]")
+	}
+	var files []survey.File
+	for _, e := range entries {
+		if f, ok := r.readingsFile(e); ok {
+			files = append(files, f)
+		}
+	}
+	got, err := survey.Read(files...)
+	var problems table.Problems
+	if errors.As(err, &problems) {
+		r.problems = append(r.problems, problems...)
+	}
+	j := &r.job.Readings
+	j.Points, j.LeftOut, j.Unread = got.Points, got.LeftOut, got.Unread
+	j.Doubts = append(j.Doubts, got.Doubts...)
+	if len(files) < len(entries) || len(entries) == 0 { // a file that was not read may name anything
+		j.LeftOut = append(j.LeftOut, survey.Point{Pos: n.pos})
+	} else if _, described := s.value["features"]; described {
+		r.problems = append(r.problems, j.Validate()...)
+	}
+	for _, u := range j.Unread {
+		r.unchecked(clearance.UncheckedFile, "", u.File, node{pos: u.Pos})
+	}
+}
+
+// readingsFile reads one entry of readings and the file that it names.
+func (r *reader) readingsFile(n node) (survey.File, bool) {
+	f := survey.File{Unit: r.unit, Within: r.within, Pos: n.pos}
+	name := n
+	if n.kind == mapping {
+		u := r.section(n, "file", "feature", "units", "within", "tip", "match")
+		u.need([2]string{"file", "points.csv"})
+		if m, ok := u.get("units"); ok {
+			if unit, ok := r.unitOf(m); ok {
+				f.Unit = unit
+			}
+		}
+		job := r.unit
+		r.unit = f.Unit // bare numbers here have the file's unit
+		u.limit("within", &f.Within)
+		u.text("feature", &f.Feature)
+		r.scan(u)
+		r.unit = job
+		var ok bool
+		if name, ok = u.get("file"); !ok {
+			return f, false
+		}
+	}
+	t, ok := r.word(name, "a file name")
+	if !ok {
+		return f, false
+	}
+	f.Name = t
+	if !filepath.IsAbs(t) {
+		f.Name = filepath.Join(r.job.Folder, t)
+	}
+	if _, twice := r.fileAt[f.Name]; twice {
+		r.complain(name, "the file "+table.Quote(t)+" is named twice", "take one out")
+		return f, false
+	}
+	r.fileAt[f.Name] = name.pos
+	r.files = append(r.files, f.Name)
+	if !r.load(name, &f) {
+		return f, false
+	}
+	r.scanFeature(n, f)
+	return f, true
+}
+
+// scan reads the keys that only a scan has.
+func (r *reader) scan(u section) {
+	setting := ScanSetting{}
+	u.text("file", &setting.File)
+	tip := u.length("tip", fromZero, &setting.Tip)
+	n, ok := u.get("match")
+	if ok && n.kind != mapping {
+		r.complain(n, "marks with their place in the scan belong here", "write it as {P1: [x, y, z], P2: [x, y, z], P3: [x, y, z]}")
+		return
+	}
+	if !ok && !tip {
+		return
+	}
+	setting.Match = map[string]r3.Vector{}
+	for _, k := range n.keys {
+		if v, ok := r.vector(k.value, unlimited, "x", "y", "z"); ok {
+			setting.Match[k.name] = v
+			r.marks = append(r.marks, node{kind: scalar, text: k.name, pos: k.pos, path: n.path})
+		}
+	}
+	r.job.Later.Scans = append(r.job.Later.Scans, setting)
+}
+
+// scanFeature checks that a scan, and only a scan, says which feature it is.
+func (r *reader) scanFeature(n node, f survey.File) {
+	scan := survey.KindOf(f.Name, f.Data) == survey.Scan
+	switch {
+	case scan && f.Feature == "":
+		r.complain(n, "a scan is one feature, and it is not said which", "write it as {file: "+filepath.Base(f.Name)+", feature: scan} and describe that feature under features:, as {shape: dots}")
+	case scan:
+		r.features = append(r.features, node{kind: scalar, text: f.Feature, pos: n.pos, path: n.path})
+	case f.Feature != "":
+		r.complain(n, "only a scan takes a feature here; this file names its features row by row", "take feature out")
+	}
+}
+
+// load reads a file. Of a scan only the first bytes are read.
+func (r *reader) load(n node, f *survey.File) bool {
+	file, err := r.open(f.Name)
+	if err == nil {
+		defer file.Close()
+		f.Data, err = head(file)
+	}
+	if err == nil && survey.KindOf(f.Name, f.Data) != survey.Scan {
+		var rest []byte
+		rest, err = io.ReadAll(file)
+		f.Data = append(f.Data, rest...)
+	}
+	switch {
+	case err == nil:
+		return true
+	case errors.Is(err, fs.ErrNotExist):
+		r.complain(n, "there is no file "+table.Quote(n.text)+" beside the job", "check its name, or put it into the job's folder")
+	case errors.Is(err, fs.ErrPermission):
+		r.complain(n, "the file "+table.Quote(n.text)+" may not be read", "check who may read it")
+	default:
+		r.complain(n, "the file "+table.Quote(n.text)+" cannot be read", "check that it is a file and not a folder, and that the disk is well")
+	}
+	return false
+}
+
+func head(file io.Reader) ([]byte, error) {
+	data := make([]byte, headBytes)
+	n, err := io.ReadFull(file, data)
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+		err = nil
+	}
+	return data[:n], err
+}
+
+// fileOrder numbers the files in the order in which the job names them.
+func (r *reader) fileOrder() map[string]int {
+	order := map[string]int{r.job.File: 0}
+	for i, name := range r.files {
+		order[name] = i + 1
+	}
+	return order
+}

@@ -1,0 +1,186 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// kind says how a core's support point is found.
+type kind uint8
+
+const (
+	hull kind = iota
+	box
+	cylinder
+	other // a Convex made elsewhere, known by its support point only
+)
+
+// core is what the kernel works on: a shape without its radius.
+type core struct {
+	kind   kind
+	points []r3.Vector // of a hull
+	box    Box
+	round  Cylinder
+	along  r3.Vector // a cylinder's unit axis; zero where it has no length
+	given  Convex    // of kind other
+	radius float64
+	size   float64   // bounds the coordinates that working with its points may meet
+	behind r3.Vector // Behind as given
+	ray    r3.Vector // its unit direction; zero: bounded
+	known  *surface  // faces found by Prepare, or nil
+}
+
+// open reads a shape into a core.
+func open(c Convex) core {
+	var opened core
+	switch s := c.(type) {
+	case Hull:
+		opened = openHull(s)
+	case Box:
+		opened = core{kind: box, box: s}
+	case Cylinder:
+		opened = openCylinder(s)
+	case *prepared:
+		return s.core
+	default:
+		opened = core{kind: other, given: c, radius: c.Radius()}
+	}
+	opened.size = opened.sizeOf()
+	return opened
+}
+
+func openHull(h Hull) core {
+	return core{kind: hull, points: h.Points, radius: h.Radius(), behind: h.Behind, ray: unit(h.Behind)}
+}
+
+// openCylinder reads a cylinder. Without Across it is a segment, without Axis
+// a ball: boxes with edges of length 0.
+func openCylinder(s Cylinder) core {
+	switch {
+	case s.Axis == r3.Vector{}:
+		return core{kind: box, box: Box{Corner: s.Foot}, radius: math.Max(s.Across, 0)}
+	case s.Across <= 0:
+		return core{kind: box, box: Box{Corner: s.Foot, Edges: [3]r3.Vector{s.Axis}}}
+	}
+	return core{kind: cylinder, round: s, along: unit(s.Axis)}
+}
+
+// unit is v at length 1, or zero for zero; it neither overflows nor underflows
+// where v.Norm2 would.
+func unit(v r3.Vector) r3.Vector {
+	big := math.Max(math.Abs(v.X), math.Max(math.Abs(v.Y), math.Abs(v.Z)))
+	if big == 0 {
+		return r3.Vector{}
+	}
+	return r3.Vector{X: v.X / big, Y: v.Y / big, Z: v.Z / big}.Normalize()
+}
+
+func (c *core) empty() bool { return c.kind == hull && len(c.points) == 0 }
+
+// planar says that the core is a polyhedron.
+func (c *core) planar() bool { return c.kind == hull || c.kind == box }
+
+// support is the core's point farthest along dir, without its ray, and a number
+// that names it: a hull's index, a box's corner, -1 on a curved surface.
+func (c *core) support(dir r3.Vector) (r3.Vector, int) {
+	switch c.kind {
+	case hull:
+		i := farthest(c.points, dir)
+		return c.points[i], i
+	case box:
+		at, name := c.box.Corner, 0
+		for i, edge := range c.box.Edges {
+			if dir.Dot(edge) > 0 {
+				at, name = at.Add(edge), name|1<<i
+			}
+		}
+		return at, name
+	case cylinder:
+		return c.round.rim(dir, c.along), -1
+	}
+	return c.given.Support(dir), -1
+}
+
+// middle is some place well inside the core, or a hull's first point.
+func (c *core) middle() r3.Vector {
+	if c.kind == hull {
+		return c.points[0]
+	}
+	at, _ := c.ball()
+	return at
+}
+
+// corner is one of a planar core's corners as given.
+func (c *core) corner() r3.Vector {
+	if c.kind == box {
+		return c.box.Corner
+	}
+	return c.points[0]
+}
+
+// ball holds the core without its ray.
+func (c *core) ball() (middle r3.Vector, radius float64) {
+	switch c.kind {
+	case hull:
+		return ball(c.points)
+	case box:
+		return c.box.Bounds()
+	case cylinder:
+		return c.round.Bounds()
+	}
+	return c.given.Bounds()
+}
+
+// sizeOf bounds the coordinates that working with the core's points may meet.
+func (c *core) sizeOf() float64 {
+	switch c.kind {
+	case hull:
+		most := 0.0
+		for _, p := range c.points {
+			most = math.Max(most, largest(p))
+		}
+		return most
+	case box:
+		e := &c.box.Edges
+		return largest(c.box.Corner) + largest(e[0]) + largest(e[1]) + largest(e[2])
+	case cylinder:
+		return largest(c.round.Foot) + largest(c.round.Axis) + c.round.Across
+	}
+	middle, radius := c.ball()
+	return largest(middle) + radius
+}
+
+// surface is what a hull's points enclose, from Prepare or found now.
+func (c *core) surface() *surface {
+	if c.known != nil {
+		return c.known
+	}
+	found := enclose(c.points)
+	return &found
+}
+
+// mostSize keeps products of three lengths clear of the largest float64, 2^1024.
+const mostSize = 1 << 300
+
+// measurable says that the kernel can work with the coordinates: they are
+// numbers, and not beyond all measure.
+func measurable(vectors ...r3.Vector) bool {
+	for _, v := range vectors {
+		if !(largest(v) < mostSize) {
+			return false
+		}
+	}
+	return true
+}
+
+func (c *core) measurable() bool {
+	switch c.kind {
+	case hull:
+		return measurable(c.points...) && measurable(c.behind)
+	case box:
+		return measurable(c.box.Corner) && measurable(c.box.Edges[:]...)
+	}
+	middle, radius := c.ball()
+	return measurable(middle) && math.Abs(radius) < mostSize
+}

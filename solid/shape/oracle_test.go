@@ -1,0 +1,281 @@
+package shape
+
+import (
+	"math"
+	"math/big"
+
+	"github.com/golang/geo/r3"
+)
+
+// The oracle knows two planar shapes by their corners only and works on the set
+// of all differences of two corners: no search, no separating axes, no faces.
+
+// whole is an exact vector: integers times one power of two shared by all.
+type whole [3]*big.Int
+
+// wholes brings exact coordinates to a common power of two.
+func wholes(vectors []r3.PreciseVector) ([]whole, int) {
+	least := 0
+	each := func(do func(i, k int, x *big.Float)) {
+		for i, v := range vectors {
+			for k, x := range [3]*big.Float{v.X, v.Y, v.Z} {
+				do(i, k, x)
+			}
+		}
+	}
+	each(func(_, _ int, x *big.Float) {
+		if x.Sign() != 0 {
+			least = min(least, x.MantExp(nil)-int(x.MinPrec()))
+		}
+	})
+	list := make([]whole, len(vectors))
+	each(func(i, k int, x *big.Float) {
+		list[i][k], _ = new(big.Float).SetMantExp(x, -least).Int(nil)
+	})
+	return list, least
+}
+
+func (a whole) sub(b whole) (c whole) {
+	for k := range c {
+		c[k] = new(big.Int).Sub(a[k], b[k])
+	}
+	return c
+}
+
+func (a whole) dot(b whole) *big.Int {
+	sum := new(big.Int)
+	for k := range a {
+		sum.Add(sum, new(big.Int).Mul(a[k], b[k]))
+	}
+	return sum
+}
+
+func (a whole) cross(b whole) (c whole) {
+	for k := range c {
+		i, j := (k+1)%3, (k+2)%3
+		c[k] = new(big.Int).Mul(a[i], b[j])
+		c[k].Sub(c[k], new(big.Int).Mul(a[j], b[i]))
+	}
+	return c
+}
+
+func (a whole) zero() bool { return a[0].Sign() == 0 && a[1].Sign() == 0 && a[2].Sign() == 0 }
+
+// exactCorners are a planar shape's corners without rounding. A hull that goes on
+// without end ends far times Behind away.
+func exactCorners(c Convex, far float64) []r3.PreciseVector {
+	var corners []r3.PreciseVector
+	switch s := c.(type) {
+	case Hull:
+		for _, p := range s.Points {
+			at := r3.PreciseVectorFromVector(p)
+			corners = append(corners, at)
+			if s.Behind != (r3.Vector{}) {
+				corners = append(corners, at.Add(r3.PreciseVectorFromVector(s.Behind).MulByFloat64(far)))
+			}
+		}
+	case Box:
+		for i := 0; i < 8; i++ {
+			at := r3.PreciseVectorFromVector(s.Corner)
+			for k, e := range s.Edges {
+				if i&(1<<k) != 0 {
+					at = at.Add(r3.PreciseVectorFromVector(e))
+				}
+			}
+			corners = append(corners, at)
+		}
+	}
+	return corners
+}
+
+// differences are all b - a of corners, exactly.
+func differences(a, b Convex, far float64) []r3.PreciseVector {
+	var list []r3.PreciseVector
+	for _, q := range exactCorners(b, far) {
+		for _, p := range exactCorners(a, far) {
+			list = append(list, q.Sub(p))
+		}
+	}
+	return list
+}
+
+// exactSign is the sign of the signed distance of two planar shapes: -1 where
+// the origin is inside the hull of the differences, 0 on its surface, 1 outside.
+func exactSign(a, b Convex) int {
+	y, _ := wholes(differences(a, b, 1<<30))
+	answer, solid := -1, false
+	for i := range y {
+		for j := i + 1; j < len(y); j++ {
+			for k := j + 1; k < len(y); k++ {
+				n := y[j].sub(y[i]).cross(y[k].sub(y[i]))
+				if n.zero() {
+					continue
+				}
+				low, high := 0, 0
+				for l := range y {
+					switch n.dot(y[l].sub(y[i])).Sign() {
+					case 1:
+						high++
+					case -1:
+						low++
+					}
+				}
+				if low > 0 && high > 0 {
+					continue // the plane cuts the hull
+				}
+				origin := -n.dot(y[i]).Sign()
+				if low == 0 && high == 0 { // flat: the hull lies in this plane
+					return flatSign(y, n)
+				}
+				solid = true
+				if low == 0 {
+					origin = -origin
+				}
+				if origin > 0 {
+					return 1
+				}
+				if origin == 0 {
+					answer = 0
+				}
+			}
+		}
+	}
+	if !solid {
+		return lineSign(y)
+	}
+	return answer
+}
+
+// flatSign is 0 where a triangle of points in a plane with normal n holds the
+// origin, else 1.
+func flatSign(y []whole, n whole) int {
+	if n.dot(y[0]).Sign() != 0 {
+		return 1
+	}
+	for i := range y {
+		for j := range y {
+			side := n.cross(y[j].sub(y[i]))
+			if side.zero() {
+				continue
+			}
+			outside := true
+			for l := range y {
+				if side.dot(y[l].sub(y[i])).Sign() > 0 {
+					outside = false
+					break
+				}
+			}
+			if outside && side.dot(y[i]).Sign() < 0 {
+				return 1
+			}
+		}
+	}
+	return 0
+}
+
+// lineSign is 0 where the origin lies between points on a line, else 1.
+func lineSign(y []whole) int {
+	for i := range y {
+		if y[i].zero() {
+			return 0
+		}
+		for j := range y {
+			if y[i].cross(y[j]).zero() && y[i].dot(y[j]).Sign() < 0 {
+				return 0
+			}
+		}
+	}
+	return 1
+}
+
+// roundedDifferences are the differences in floating point.
+func roundedDifferences(a, b Convex) []r3.Vector {
+	var list []r3.Vector
+	for _, d := range differences(a, b, 1<<14) {
+		x, _ := d.X.Float64()
+		y, _ := d.Y.Float64()
+		z, _ := d.Z.Float64()
+		list = append(list, r3.Vector{X: x, Y: y, Z: z})
+	}
+	return list
+}
+
+// depthOfHull is how far the origin lies inside the hull of the points: the
+// least distance to a plane through three of them with all on one side; ok is false
+// where it is outside or the hull is flat.
+func depthOfHull(y []r3.Vector) (depth float64, ok bool) {
+	depth = math.Inf(1)
+	size := 0.0
+	for _, p := range y {
+		size = math.Max(size, p.Norm())
+	}
+	for i := range y {
+		for j := i + 1; j < len(y); j++ {
+			for k := j + 1; k < len(y); k++ {
+				u, v := y[j].Sub(y[i]), y[k].Sub(y[i])
+				n := u.Cross(v)
+				if n.Norm() <= 1e-9*u.Norm()*v.Norm() {
+					continue // no plane to speak of; its neighbours do
+				}
+				n = n.Normalize()
+				low, high := 0.0, 0.0
+				for l := range y {
+					at := n.Dot(y[l].Sub(y[i]))
+					low, high = math.Min(low, at), math.Max(high, at)
+				}
+				if flat := 1e-11 * size; high > flat && low < -flat {
+					continue
+				}
+				origin := -n.Dot(y[i])
+				if high > -low {
+					origin = -origin
+				}
+				depth = math.Min(depth, -origin)
+			}
+		}
+	}
+	return depth, depth > 0 && !math.IsInf(depth, 1)
+}
+
+// distanceToHull is the distance from the origin to the hull of the points, by
+// the conditions of Kuhn and Tucker: of the nearest points of the planes through
+// up to three of them, the one with weights that are not negative and with all
+// points beyond the plane square to it.
+func distanceToHull(y []r3.Vector) float64 {
+	best := math.Inf(1)
+	for i := range y {
+		best = math.Min(best, y[i].Norm())
+		for j := i + 1; j < len(y); j++ {
+			best = math.Min(best, nearestOnLine(y[i], y[j]))
+			for k := j + 1; k < len(y); k++ {
+				best = math.Min(best, nearestOnPlane(y[i], y[j], y[k]))
+			}
+		}
+	}
+	return best
+}
+
+// nearestOnLine is the distance from the origin to a segment's inside, else +Inf.
+func nearestOnLine(p, q r3.Vector) float64 {
+	e := q.Sub(p)
+	t := -p.Dot(e) / e.Norm2()
+	if !(t > 0 && t < 1) {
+		return math.Inf(1)
+	}
+	return p.Cross(q).Norm() / e.Norm()
+}
+
+// nearestOnPlane is the distance from the origin to a triangle's inside, else +Inf.
+func nearestOnPlane(p, q, r r3.Vector) float64 {
+	n := q.Sub(p).Cross(r.Sub(p))
+	n2 := n.Norm2()
+	if n2 == 0 {
+		return math.Inf(1)
+	}
+	foot := n.Mul(p.Dot(n) / n2)
+	p0, q0, r0 := p.Sub(foot), q.Sub(foot), r.Sub(foot)
+	if n.Dot(p0.Cross(q0)) < 0 || n.Dot(q0.Cross(r0)) < 0 || n.Dot(r0.Cross(p0)) < 0 {
+		return math.Inf(1)
+	}
+	return math.Abs(p.Dot(n)) / math.Sqrt(n2)
+}

@@ -1,0 +1,194 @@
+package shape
+
+import (
+	"math"
+	"sort"
+
+	"github.com/golang/geo/r3"
+)
+
+// parting is a direction and how far it parts the cores: below zero, they
+// overlap along it by that much. The best parting there is lies within of it.
+type parting struct {
+	normal r3.Vector
+	by     float64
+	within float64
+	lift   float64 // what to take off the depth so as to claim no more than is proven
+}
+
+// divide is the search for the direction that parts two planar cores best.
+type divide struct {
+	a, b     *core
+	sa, sb   skeleton
+	slack    float64 // bounds the rounding of by along a given direction
+	reach    float64 // bounds the length of every difference of two corners
+	best     parting // along directions as rounded, fair tries all
+	doubtful []trial // axes that may part better than best once unrounded
+	slivers  float64 // sum of the widths of the narrow ones among them
+}
+
+// trial is an axis that rounding has left in doubt: its true direction parts by
+// at most upTo. A narrow one is square to two edges that are parallel but for
+// rounding.
+type trial struct {
+	axis   axis
+	upTo   float64
+	narrow bool
+}
+
+// ulp is 2^-53, the greatest relative error of one rounding.
+const ulp = 1.0 / (1 << 53)
+
+// slackOf bounds the rounding in (b - a) . n for corners b and a whose
+// coordinates stay below size. In roundings of size: a box's corner is a sum of
+// four, 3, twice; their difference 2; products and sums 4 of 2; n's own length 3
+// of 2; choosing the wrong corner 4, twice; all times sqrt 3 for three
+// coordinates: (6 + 2 + 8 + 6 + 8) sqrt 3 < 64.
+func slackOf(size float64) float64 { return 64 * ulp * size }
+
+// part finds the direction that parts two planar cores best. Where they overlap,
+// by is minus the depth: the set of their differences is a polyhedron, the
+// shortest way out of it is square to one of its faces, and those are square to a
+// face of either core or to an edge of each. Where they are apart, by is a lower
+// bound of the distance. The sign of by is exact.
+func part(a, b *core) parting {
+	d := newDivide(a, b)
+	if span := d.span(); len(span) < 3 {
+		return d.flat(span)
+	}
+	d.tryAll()
+	if d.best.by > d.slack {
+		return d.best
+	}
+	if d.best.by < -d.slack-d.slivers {
+		return d.deep()
+	}
+	return d.exact()
+}
+
+func newDivide(a, b *core) *divide {
+	d := &divide{a: a, b: b, sa: bones(a), sb: bones(b), best: parting{by: math.Inf(-1)}}
+	ma, ra := a.ball()
+	mb, rb := b.ball()
+	d.slack = slackOf(math.Max(a.size, b.size))
+	// Twice: a ray's part of a corner reaches just past the other core.
+	d.reach = 2 * (ra + rb + ma.Distance(mb))
+	return d
+}
+
+// tryAll tries every axis, as rounded.
+func (d *divide) tryAll() {
+	for _, s := range [2]*skeleton{&d.sa, &d.sb} {
+		for _, f := range s.faces {
+			d.try(f, false)
+		}
+	}
+	for _, ea := range d.sa.edges {
+		for _, eb := range d.sb.edges {
+			d.try(axis{ea, eb}, true)
+		}
+	}
+}
+
+// try tries one axis both ways, as rounded.
+func (d *divide) try(x axis, pair bool) {
+	u, v := x.u.vector(), x.v.vector()
+	n := u.Cross(v)
+	lu, lv, ln := u.Norm(), v.Norm(), n.Norm()
+	// A component of n is a sum of 2 products of 2 rounded factors: 4 roundings,
+	// each of at most |u||v|, for 2 products.
+	off := 8 * ulp * lu * lv
+	lean, upTo := 2.0, d.reach // two unit vectors differ by no more than 2
+	if ln > 8*off {
+		lean = 1.2 * off / ln // of the unit vector; 1.2 > asin(x)/x for x < 1/8
+		upTo = d.tryBothWays(unit(n), lean) + lean*d.reach
+	}
+	if upTo < d.best.by-d.slack {
+		return
+	}
+	width := (ln + off) / math.Max(lu, lv)
+	narrow := pair && width < d.slack && d.bounded(x)
+	if narrow {
+		d.slivers += width
+	}
+	d.doubtful = append(d.doubtful, trial{x, upTo, narrow})
+}
+
+// tryBothWays returns the better of two opposite directions.
+func (d *divide) tryBothWays(n r3.Vector, lean float64) float64 {
+	most := math.Inf(-1)
+	for _, n := range [2]r3.Vector{n, n.Mul(-1)} {
+		by := gapAlong(d.a, d.b, n, level+lean)
+		most = math.Max(most, by)
+		if by > d.best.by {
+			d.best = parting{normal: n, by: by}
+		}
+	}
+	return most
+}
+
+// bounded says that the axis' two edges span a facet with a width: not both are
+// rays.
+func (d *divide) bounded(x axis) bool {
+	return x.u.to != d.a.behind || x.v.to != d.b.behind || x.u.from != x.v.from || x.u.from != r3.Vector{}
+}
+
+// gapAlong is how far the direction n parts b from a: -Inf where a ray leans
+// into n by more than lean.
+func gapAlong(a, b *core, n r3.Vector, lean float64) float64 {
+	if a.ray.Dot(n) > lean || b.ray.Dot(n) < -lean {
+		return math.Inf(-1)
+	}
+	pa, _ := a.support(n)
+	pb, _ := b.support(n.Mul(-1))
+	return pb.Sub(pa).Dot(n)
+}
+
+// deep settles the depth of cores that surely overlap. A narrow axis may be
+// left out: from its facet, of that width, the planes of the facets beside it
+// are no farther than the width more.
+func (d *divide) deep() parting {
+	left := 2 * d.slack
+	for _, t := range d.inDoubt() {
+		if t.upTo <= d.best.by+d.slack {
+			break
+		}
+		if t.narrow {
+			left += d.slack
+			continue
+		}
+		d.keep(d.measure(t.axis.exact()))
+	}
+	d.best.within = left
+	return d.best
+}
+
+// inDoubt lists the doubtful axes, the most promising first.
+func (d *divide) inDoubt() []trial {
+	sort.SliceStable(d.doubtful, func(i, j int) bool { return d.doubtful[i].upTo > d.doubtful[j].upTo })
+	return d.doubtful
+}
+
+func (d *divide) keep(p parting) {
+	if p.by > d.best.by {
+		d.best = p
+	}
+}
+
+// exact settles the sign, and the depth, of cores that just touch for all that
+// rounding lets one see.
+func (d *divide) exact() parting {
+	rounded := d.best
+	d.best = parting{by: math.Inf(-1)}
+	for _, t := range d.inDoubt() {
+		if t.upTo < -d.slack {
+			break
+		}
+		d.keep(d.measure(t.axis.exact()))
+	}
+	if math.IsInf(d.best.by, -1) {
+		d.best = rounded
+	}
+	d.best.within = 2 * d.slack
+	return d.best
+}

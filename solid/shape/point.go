@@ -1,0 +1,111 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// fromPoint is the distance from a box or cylinder to a hull of one point, in
+// closed form; not ok for other shapes, and where rounding leaves the sign in
+// doubt.
+func fromPoint(a, b Convex) (Nearest, bool) {
+	h, ok := b.(Hull)
+	if !ok || len(h.Points) != 1 || h.Behind != (r3.Vector{}) {
+		return Nearest{}, false
+	}
+	n := Nearest{MixB: Mix{N: 1, By: [4]float64{1}}}
+	p := h.Points[0]
+	var by float64
+	switch s := a.(type) {
+	case Box:
+		by, n.Normal, n.OnA, ok = s.toPoint(p)
+		n.Within = slackOf(largest(s.Corner) + largest(p) + largest(s.Edges[0]) + largest(s.Edges[1]) + largest(s.Edges[2]))
+	case Cylinder:
+		by, n.Normal, n.OnA, ok = s.toPoint(p)
+		n.Within = slackOf(largest(s.Foot) + largest(p) + largest(s.Axis) + s.Across)
+	default:
+		return Nearest{}, false
+	}
+	if !ok || !(math.Abs(by) > n.Within) {
+		return Nearest{}, false
+	}
+	n.Signed = by - h.Radius()
+	n.OnB = n.OnA.Add(n.Normal.Mul(n.Signed))
+	return n, true
+}
+
+// skew2 is how far from square (cosine, squared) edges of a box may be, to be
+// taken as square: 2^-48 is what a few turns in floating point leave. The
+// distance is off by no more than that share of an edge.
+const skew2 = 1.0 / (1 << 48) / (1 << 48)
+
+// toPoint is the signed distance from the box to a point, the outward normal
+// there and the place on the box; not ok for a box that is flat or askew.
+func (b Box) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
+	e0, e1, e2 := b.Edges[0], b.Edges[1], b.Edges[2]
+	l0, l1, l2 := e0.Norm2(), e1.Norm2(), e2.Norm2()
+	c01, c12, c20 := e0.Dot(e1), e1.Dot(e2), e2.Dot(e0)
+	if !(c01*c01 <= skew2*l0*l1 && c12*c12 <= skew2*l1*l2 && c20*c20 <= skew2*l2*l0 && l0*l1*l2 > 0) {
+		return 0, r3.Vector{}, r3.Vector{}, false
+	}
+	d := p.Sub(b.Corner)
+	t0, t1, t2 := d.Dot(e0)/l0, d.Dot(e1)/l1, d.Dot(e2)/l2
+	k0, k1, k2 := unitClamp(t0), unitClamp(t1), unitClamp(t2)
+	if k0 != t0 || k1 != t1 || k2 != t2 {
+		on = b.Corner.Add(e0.Mul(k0)).Add(e1.Mul(k1)).Add(e2.Mul(k2))
+		away := p.Sub(on)
+		by = away.Norm()
+		return by, away.Mul(1 / by), on, true
+	}
+	by = math.Inf(-1)
+	for i, t := range [3]float64{t0, t1, t2} {
+		length := math.Sqrt([3]float64{l0, l1, l2}[i])
+		out := b.Edges[i].Mul(1 / length)
+		if deep := -t * length; deep > by {
+			by, normal = deep, out.Mul(-1)
+		}
+		if deep := (t - 1) * length; deep > by {
+			by, normal = deep, out
+		}
+	}
+	return by, normal, p.Sub(normal.Mul(by)), true
+}
+
+func unitClamp(t float64) float64 { return math.Min(math.Max(t, 0), 1) }
+
+// toPoint is the signed distance from the cylinder to a point, the outward
+// normal there and the place on the cylinder; not ok without Across or Axis.
+func (c Cylinder) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
+	height := c.Axis.Norm()
+	if !(height > 0 && c.Across > 0) {
+		return 0, r3.Vector{}, r3.Vector{}, false
+	}
+	along := c.Axis.Mul(1 / height)
+	w := p.Sub(c.Foot)
+	up := w.Dot(along)
+	out := w.Sub(along.Mul(up))
+	out = out.Sub(along.Mul(out.Dot(along)))
+	far := out.Norm()
+	if far > 0 {
+		out = out.Mul(1 / far)
+	} else {
+		out = along.Ortho()
+	}
+	// In the half plane of axis and point the cylinder is a rectangle.
+	below, above, beyond := -up, up-height, far-c.Across
+	end, normal := below, along.Mul(-1)
+	if above > below {
+		end, normal = above, along
+	}
+	switch {
+	case end > 0 && beyond > 0:
+		by = math.Hypot(end, beyond)
+		normal = normal.Mul(end / by).Add(out.Mul(beyond / by))
+	case end >= beyond:
+		by = end
+	default:
+		by, normal = beyond, out
+	}
+	return by, normal, p.Sub(normal.Mul(by)), true
+}

@@ -1,0 +1,169 @@
+package shape
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// curved is the distance where a cylinder, or a shape made elsewhere, is in play
+// and the search for nearest points left something open: the cores overlap, or
+// nearly touch.
+func curved(a, b *core, at approach) Nearest {
+	var best parting
+	switch {
+	case a.kind == cylinder && b.planar():
+		best = partRound(a, b)
+	case a.planar() && b.kind == cylinder:
+		best = partRound(b, a).turned()
+	default:
+		best = partWithin(a, b, at.slack)
+	}
+	if at.lower > best.by+at.slack {
+		best = parting{normal: at.normal, by: at.lower, within: at.slack}
+	}
+	n, missed := contact(a, b, best)
+	if at.upper > at.slack { // apart, as far as the search could tell
+		n.Within = at.slack + math.Min(missed, at.upper-best.by)
+		if best.by > 0 && at.upper-best.by < missed {
+			at.lower, at.normal = best.by, best.normal
+			return at.answer(a, b)
+		}
+	}
+	return n
+}
+
+func (p parting) turned() parting {
+	p.normal = p.normal.Mul(-1)
+	return p
+}
+
+// partRound finds the direction that parts a cylinder a and a planar core b
+// best, by all there can be. Where they overlap that is the depth.
+//
+// The set of differences b - a is P + D: a polyhedron P (b less the axis) and a
+// disc D square to the axis. Seen from a point inside, the nearest place of its
+// surface has one supporting plane only, with normal n. D's share there is all of
+// D where n runs along the axis, else one point of its rim; P's share is a face,
+// an edge or a corner. A corner of P and a point of the rim have many planes
+// in common, so that leaves: n along the axis; n square to a face of P (one of b's,
+// or one that holds an edge of b and the axis); n square to an edge of P (one of
+// b's, or the axis), where P and D, seen along the edge, are a polygon and an
+// ellipse, and n leads to the nearest place of the ellipse around a corner.
+// Any other direction is a fair try that does no harm.
+func partRound(a, b *core) parting {
+	r := roundTrial{a: a, b: b, best: parting{by: math.Inf(-1)}}
+	axle := arrow{to: a.round.Axis}
+	bone := bones(b)
+	r.both(a.along)
+	for _, f := range bone.faces {
+		r.both(f.normal())
+	}
+	for _, e := range bone.edges {
+		r.both(axis{e, axle}.normal())
+	}
+	for _, p := range pieces(b) {
+		switch {
+		case p.n == 1:
+			r.corner(p.at[0])
+		case p.n == 2:
+			r.ellipses(p)
+		}
+	}
+	r.best.within = 2 * slackOf(math.Max(a.size, b.size))
+	return r.best
+}
+
+// roundTrial keeps the best of the directions tried.
+type roundTrial struct {
+	a, b *core
+	best parting
+}
+
+func (r *roundTrial) one(n r3.Vector) {
+	if n == (r3.Vector{}) {
+		return
+	}
+	if by := gapAlong(r.a, r.b, n, level); by > r.best.by {
+		r.best = parting{normal: n, by: by}
+	}
+}
+
+func (r *roundTrial) both(n r3.Vector) {
+	r.one(n)
+	r.one(n.Mul(-1))
+}
+
+// corner tries the directions square to the axis, and away from the cylinder,
+// that lead to a corner of the planar core.
+func (r *roundTrial) corner(p r3.Vector) {
+	a := r.a.round
+	out := p.Sub(a.Foot)
+	out = out.Sub(r.a.along.Mul(out.Dot(r.a.along)))
+	r.both(unit(out.Sub(r.a.along.Mul(out.Dot(r.a.along)))))
+	if by, away, _, ok := a.toPoint(p); ok && by > 0 {
+		r.one(away)
+	}
+}
+
+// ellipses tries the directions square to an edge of the planar core in which
+// the nearest place is on a rim of the cylinder. Seen along the edge, the edge
+// is a point and the rims are ellipses.
+func (r *roundTrial) ellipses(edge piece) {
+	e := arrow{edge.at[0], edge.at[1]}
+	if edge.ray {
+		e = arrow{to: r.b.behind}
+	}
+	m := axis{e, arrow{to: r.a.round.Axis}}.normal()
+	if m == (r3.Vector{}) {
+		return // along the axis: the rims are circles, and corners are tried anyway
+	}
+	along := unit(e.vector())
+	k := m.Cross(along)
+	wide := r.a.round.Across
+	high := wide * math.Abs(along.Dot(r.a.along))
+	for _, end := range [2]r3.Vector{r.a.round.Foot, r.a.round.Foot.Add(r.a.round.Axis)} {
+		z := edge.at[0].Sub(end)
+		for _, n := range ellipseNormals(wide, high, z.Dot(m), z.Dot(k)) {
+			r.one(unit(m.Mul(n[0]).Add(k.Mul(n[1]))))
+		}
+	}
+}
+
+// ellipseNormals are the directions in which the point (x, y) is locally nearest the
+// ellipse with half axes wide >= high, seen from inside or outside: of (x/(t+wide^2),
+// y/(t+high^2)) with t a root of
+// (wide x/(t+wide^2))^2 + (high y/(t+high^2))^2 = 1: the greatest root, and where
+// there is one the next, on the far side of the long axis. Source of the greatest
+// root's bracket: Eberly, Distance from a Point to an Ellipse, section 2.
+func ellipseNormals(wide, high, x, y float64) [][2]float64 {
+	// On the long axis both sides are alike and the root is at the pole; a point
+	// aside by 2^-60 of wide stands for it (the distance moves by no more).
+	if aside := high / (1 << 60); math.Abs(y) < aside {
+		y = aside
+	}
+	if high < wide/(1<<60) {
+		return nil // seen from its edge the disc is a line: it has corners only
+	}
+	w2, h2 := wide*wide, high*high
+	var normals [][2]float64
+	for _, side := range [2]float64{1, -1} {
+		// Newton from the place where the second term is 1, which lies between the
+		// pole and the root; the function is convex there, so steps go one way.
+		s := side * high * math.Abs(y) // t + high^2
+		for step := 0; step < 100; step++ {
+			p, q := wide*x/(s+(w2-h2)), high*y/s
+			value := p*p + q*q - 1
+			slope := -2 * (p*p/(s+(w2-h2)) + q*q/s)
+			next := s - value/slope
+			if !(side*(next-s) > 0) || next*side <= 0 {
+				break
+			}
+			s = next
+		}
+		if t := s + (w2 - h2); t > 0 {
+			normals = append(normals, [2]float64{x / t, y / s})
+		}
+	}
+	return normals
+}

@@ -1,0 +1,71 @@
+// Package shape holds the convex shapes that parts and features are made of,
+// and the signed distance between two of them. Lengths are millimetres; both
+// shapes stand in one frame.
+package shape
+
+import "github.com/golang/geo/r3"
+
+// Convex is a convex shape: a core, given by its support point, grown by a
+// radius. Boxes, hulls and cylinders are its kinds.
+type Convex interface {
+	// Support is the core's farthest point along dir. Any length of dir but zero.
+	Support(dir r3.Vector) r3.Vector
+	// Radius is how much the core is grown by on all sides [0].
+	Radius() float64
+	// Bounds is a ball that holds the shape: its middle and radius. An
+	// unbounded shape (see Hull.Behind) has radius +Inf.
+	Bounds() (middle r3.Vector, radius float64)
+}
+
+// Hull is the convex hull of one or more points, grown by Grow: a point, a
+// segment, a triangle, a flat polygon or a solid. With Behind not zero it goes
+// on without end that way: the hull and all beyond it.
+type Hull struct {
+	Points []r3.Vector
+	Grow   float64
+	Behind r3.Vector
+}
+
+// Box is the solid spanned from Corner by three edges at right angles to each
+// other, right-handed.
+type Box struct {
+	Corner r3.Vector
+	Edges  [3]r3.Vector
+}
+
+// Cylinder is a solid cylinder from the middle of its foot along Axis (its
+// length is the height).
+type Cylinder struct {
+	Foot   r3.Vector
+	Axis   r3.Vector
+	Across float64 // its radius
+}
+
+// Nearest is the answer of Distance.
+type Nearest struct {
+	// Signed is the distance between the shapes, 0 where they touch, and minus
+	// the depth where they overlap: the shortest move that parts them. Between
+	// planar shapes the depth is exact; where a cylinder is in play it is a
+	// lower bound (never deeper than the truth).
+	Signed float64
+	// OnA and OnB are the witness points on the shapes' surfaces (grown by
+	// their radii). Apart, |OnB-OnA| = Signed. Overlapping, moving B by
+	// Normal times the depth parts the shapes as far as the depth is exact.
+	OnA, OnB r3.Vector
+	// Normal is the unit direction from A to B along which Signed is measured.
+	Normal r3.Vector
+	// MixA and MixB say how a Hull's own points make up its witness; empty for
+	// a shape that is no Hull. Before the radius is added:
+	// witness = sum of By[i] times Points[Index[i]] (plus a stretch of Behind).
+	MixA, MixB Mix
+	// Within bounds the error of Signed.
+	Within float64
+}
+
+// Mix is up to four of a hull's points with their weights, which sum to 1. The
+// zero Mix has none.
+type Mix struct {
+	N     int
+	Index [4]int
+	By    [4]float64
+}
