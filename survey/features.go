@@ -35,13 +35,11 @@ func (a *adjuster) shapes() {
 	}
 }
 
-// atLeast is how many marks a shape takes.
-var atLeast = map[Shape]int{Face: 3, Edge: 2, Skin: 3, Block: 4, Tube: 2, Dots: 1}
-
 // enough says whether a feature has the marks that its shape takes. Marks that
 // still need a tape make no error: the report says so.
 func (a *adjuster) enough(f Feature) bool {
-	need, have := atLeast[f.Spec.Shape], len(f.Nodes)
+	have := len(f.Nodes)
+	need, _ := f.Spec.needs()
 	if have >= need {
 		return true
 	}
@@ -140,11 +138,7 @@ func (a *adjuster) fit(f *Feature) (network.Plane, error) {
 	f.Fitted = make([]int, len(f.Nodes))
 	for i, n := range f.Nodes {
 		f.Fitted[i] = n.Mark
-		sum := 0.0
-		for _, terms := range a.space.Marks[n.Mark].by {
-			sum += Dot(terms, terms)
-		}
-		u[i] = math.Sqrt(sum / 3)
+		u[i] = a.uncertainty(n.Mark)
 	}
 	return network.FitPlane(f.points(), floored(u))
 }
@@ -172,27 +166,47 @@ func (a *adjuster) degenerate(f *Feature, err error) {
 	a.complain(f.Spec.Pos, "features."+f.Spec.Name, "", fmt.Sprintf("%s is no %s: %s", f.Spec.Name, f.Spec.Shape, err), "measure a mark to one side of the others")
 }
 
-// skin is the triangles through the marks. A mark straight under or over
-// another is no corner of a triangle, but still a thing that was touched.
+// skin is the triangles through the marks. A mark that is no corner of a
+// triangle (straight under or over another, or only of slivers along the rim)
+// is still a thing that was touched.
 func (a *adjuster) skin(f *Feature) {
 	surface, err := mesh.Skin(f.points(), nil)
 	if err != nil {
 		a.degenerate(f, err)
 		return
 	}
+	joined := make([]bool, len(f.Nodes))
 	for _, t := range surface.Triangles {
 		f.Pieces = append(f.Pieces, Piece{[]int{t[0], t[1], t[2]}})
+		joined[t[0]], joined[t[1]], joined[t[2]] = true, true, true
+	}
+	for i := range f.Nodes {
+		if !joined[i] {
+			f.Pieces = append(f.Pieces, Piece{[]int{i}})
+		}
 	}
 	for _, hidden := range surface.LeftOut {
-		f.Pieces = append(f.Pieces, Piece{[]int{hidden.Mark}})
 		if hidden.Rise != 0 {
 			a.foldDoubt(f, []int{hidden.Mark, hidden.Under})
 		}
 	}
 	for _, steep := range surface.Steep {
 		t := surface.Triangles[steep.Triangle]
-		a.foldDoubt(f, t[:])
+		// A triangle narrower than three times its marks' uncertainty has no
+		// slope to speak of.
+		if u := a.uncertainty(f.Nodes[t[0]].Mark) + a.uncertainty(f.Nodes[t[1]].Mark) + a.uncertainty(f.Nodes[t[2]].Mark); steep.Width > u {
+			a.foldDoubt(f, t[:])
+		}
 	}
+}
+
+// uncertainty of a mark: the root mean square over the three directions.
+func (a *adjuster) uncertainty(mark int) float64 {
+	sum := 0.0
+	for _, terms := range a.space.Marks[mark].by {
+		sum += Dot(terms, terms)
+	}
+	return math.Sqrt(sum / 3)
 }
 
 func (a *adjuster) foldDoubt(f *Feature, nodes []int) {

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"path/filepath"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -164,7 +165,7 @@ func thing(u clearance.Unchecked) string {
 	case clearance.UncheckedLevels:
 		return "levels and trapped air"
 	case clearance.UncheckedFile:
-		return "the readings in " + what
+		return "the readings in " + name(filepath.Base(u.What))
 	case clearance.UncheckedTried:
 		return "the mock-up " + what
 	case clearance.UncheckedMark:

@@ -70,10 +70,7 @@ func (p *page) beside(figures, words string) {
 
 // row words a line of the table.
 func (p *page) row(l clearance.Line) []string {
-	take := ""
-	if l.U > 0 {
-		take = p.need(twice(l.U))
-	}
+	take, _ := p.giveOrTake(l.U)
 	return []string{p.free(l.Clearance), take, p.need(l.Gap), percentDown(l.Sure, p.r.Wanted), l.Verdict.String(), p.what(l)}
 }
 

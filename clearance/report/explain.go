@@ -1,13 +1,17 @@
 package report
 
 import (
-	"fmt"
+	"strings"
 
 	"elbowroom/clearance"
 )
 
-// mostShares is how many parts of an uncertainty are named.
-const mostShares = 6
+// mostShares is how many parts of an uncertainty are named, and leastShare the
+// least of them: less would print as 0 %.
+const (
+	mostShares = 6
+	leastShare = 0.005
+)
 
 // explain says where the figures come from.
 func (p *page) explain() {
@@ -20,13 +24,15 @@ func (p *page) explain() {
 	p.shares()
 }
 
-// gaps lists each feature's gap with where it comes from.
+// gaps lists each feature's gap with where it comes from, then those that parts
+// ask for themselves.
 func (p *page) gaps() {
-	if len(p.r.Gaps) == 0 {
+	all := append(append([]clearance.GapUsed(nil), p.r.Gaps...), p.ownGaps()...)
+	if len(all) == 0 {
 		return
 	}
 	p.head("Gaps asked for")
-	for _, g := range p.r.Gaps {
+	for _, g := range all {
 		text := name(g.Feature) + ": " + p.need(g.Gap) + p.unit()
 		if g.Name != "" {
 			text += ", " + Clean(g.Name)
@@ -36,6 +42,33 @@ func (p *page) gaps() {
 		}
 		p.entry(text + ".")
 	}
+}
+
+// ownGaps are the named gaps that a line has from its part, as a hose has.
+func (p *page) ownGaps() []clearance.GapUsed {
+	seen := map[string]bool{"": true}
+	for _, g := range p.r.Gaps {
+		seen[g.Name] = true
+	}
+	var own []clearance.GapUsed
+	for _, l := range p.r.Lines {
+		if seen[l.GapName] {
+			continue
+		}
+		seen[l.GapName] = true
+		own = append(own, clearance.GapUsed{Feature: l.Part, Name: l.GapName, Gap: l.Gap, Origin: origin(l)})
+	}
+	return own
+}
+
+// origin is where a line's named gap comes from.
+func origin(l clearance.Line) string {
+	for _, g := range clearance.NamedGaps() {
+		if g.Name == l.GapName && g.Gap == l.Gap {
+			return g.Origin
+		}
+	}
+	return "as the job says"
 }
 
 // shares says what the uncertainty of each line that decides is made of.
@@ -61,18 +94,25 @@ func (p *page) sharesOf(shares []clearance.Share) string {
 	if total == 0 {
 		return "no uncertainty"
 	}
-	text, left := "", total
+	var texts []string
+	left := total
 	for i, s := range shares {
-		if i == mostShares {
-			return text + fmt.Sprintf(", all else %s", part(left/total))
+		square := s.U * s.U
+		if i == mostShares || square < leastShare*total {
+			return strings.Join(append(texts, "all else "+rest(left/total)), ", ")
 		}
-		if i > 0 {
-			text += ", "
-		}
-		text += p.share(s) + " " + part(s.U*s.U/total)
-		left -= s.U * s.U
+		texts = append(texts, p.share(s)+" "+part(square/total))
+		left -= square
 	}
-	return text
+	return strings.Join(texts, ", ")
+}
+
+// rest words what is left of a whole.
+func rest(share float64) string {
+	if share < leastShare {
+		return glued("under 1 %")
+	}
+	return part(share)
 }
 
 // share names one part of an uncertainty with its present limit.

@@ -76,7 +76,8 @@ func TestSideNamesSayWhichIsUp(t *testing.T) {
 	p.o.Up = "-x"
 	assert.Equal(t, "left (up)", p.sideName(solid.Left))
 	assert.Equal(t, "down", p.toward(0, true))
-	p.o.Up = "nonsense"
+	p.o.Up = "+q" // as good as not given
+	assert.Equal(t, "up", p.toward(1, true))
 	assert.Equal(t, "left", p.sideName(solid.Left))
 }
 

@@ -31,8 +31,8 @@ func (p *page) hoseStanding(h clearance.Hose) string {
 		return who + ": the marks of its run stand too close together to show its bends"
 	}
 	text := who + " bends to " + p.free(h.Least) + p.convention(h) + " at " + name(h.LeastAt)
-	if h.U > 0 {
-		text += ", give or take " + p.need(twice(h.U))
+	if take, ok := p.giveOrTake(h.U); ok {
+		text += ", give or take " + take
 	}
 	return text + ", wants " + p.need(h.Wanted) + p.unit()
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"elbowroom/clearance"
+	"elbowroom/solid"
 	"elbowroom/survey/length"
 )
 
@@ -15,8 +16,13 @@ const onLimit = 1e-6
 // touches says whether a line's clearance is nothing at all.
 func (p *page) touches(l clearance.Line) bool { return math.Abs(l.Clearance) <= onLimit }
 
-// twice is what "give or take" shows: two standard uncertainties.
-func twice(u float64) float64 { return 2 * u }
+// giveOrTake words two standard uncertainties; ok is false where that is nothing.
+func (p *page) giveOrTake(u float64) (text string, ok bool) {
+	if 2*u <= onLimit {
+		return "", false
+	}
+	return p.need(2 * u), true
+}
 
 // pair names a part and what it is held against: "fill cap under hatch". The
 // word between is of the machine as it stands.
@@ -36,13 +42,9 @@ func during(l clearance.Line) string {
 // between is "under" or "over" where the way from the part to the feature goes
 // more up or down than sideways, else "to".
 func (p *page) between(l clearance.Line) string {
-	up := p.o.Up
-	if len(up) != 2 {
-		up = usualUp
-	}
-	t := [3]float64{l.Toward.X, l.Toward.Y, l.Toward.Z}
-	along := t[strings.IndexByte("xyz", up[1])]
-	if up[0] == '-' {
+	axis, far := p.upAxis()
+	along := l.Toward.Dot(solid.Axis(axis))
+	if !far {
 		along = -along
 	}
 	switch {
@@ -70,8 +72,8 @@ func (p *page) standing(l clearance.Line) string {
 	default:
 		says = append(says, p.free(l.Clearance)+" clear")
 	}
-	if l.U > 0 {
-		says = append(says, "give or take "+p.need(twice(l.U)))
+	if take, ok := p.giveOrTake(l.U); ok {
+		says = append(says, "give or take "+take)
 	}
 	return start + strings.Join(append(says, p.wants(l.Gap)), ", ")
 }

@@ -2,22 +2,28 @@ package report
 
 import "elbowroom/solid"
 
-// usualUp is the axis that is up when the job does not say.
-const usualUp = "+y"
-
 // sideName is a side's name, with which one is up where that is not the top.
 func (p *page) sideName(s solid.Side) string {
-	up := p.o.Up
-	if up == "" || up == usualUp || s == solid.NoSide {
+	axis, far := p.upAxis()
+	switch usual := axis == 1 && far; {
+	case usual || s == solid.NoSide || s.Axis() != axis:
 		return s.String()
-	}
-	switch axis := s.Axis(); {
-	case up == axisName(axis, s.Far()):
+	case s.Far() == far:
 		return s.String() + " (up)"
-	case up == axisName(axis, !s.Far()):
-		return s.String() + " (down)"
 	}
-	return s.String()
+	return s.String() + " (down)"
+}
+
+// upAxis is the axis that is up, and whether up is its far way.
+func (p *page) upAxis() (axis int, far bool) {
+	for axis := range 3 {
+		for _, far := range [2]bool{true, false} {
+			if p.o.Up == axisName(axis, far) {
+				return axis, far
+			}
+		}
+	}
+	return 1, true
 }
 
 // axisName is a direction along an axis as the job writes it.
@@ -27,15 +33,10 @@ func axisName(axis int, far bool) string {
 
 // toward words a direction along an axis of the mounting face.
 func (p *page) toward(axis int, far bool) string {
-	up := p.o.Up
-	if up == "" {
-		up = usualUp
-	}
+	upAxis, upFar := p.upAxis()
 	switch {
-	case up == axisName(axis, far):
-		return "up"
-	case up == axisName(axis, !far):
-		return "down"
+	case axis == upAxis:
+		return chosen(far == upFar, "up", "down")
 	case axis == 0:
 		return "to the " + chosen(far, "right", "left")
 	}

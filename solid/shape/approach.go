@@ -28,12 +28,16 @@ const mostSteps = 100
 func draw(a, b *core) approach {
 	var at approach
 	at.lower = math.Inf(-1)
-	at.slack = slackOf(math.Max(a.size, b.size))
+	at.slack = slackOf(max(a.size, b.size))
+	if a.empty() || b.empty() {
+		return at
+	}
 	dir := b.middle().Sub(a.middle())
 	if dir == (r3.Vector{}) {
 		dir = r3.Vector{X: 1}
 	}
-	at.simplex.add(at.difference(a, b, dir))
+	v := difference(a, b, dir)
+	at.simplex.add(&v)
 	for step := 0; step < mostSteps; step++ {
 		at.upper = at.nearest.Norm()
 		if at.upper <= at.slack {
@@ -43,11 +47,11 @@ func draw(a, b *core) approach {
 		if at.recede(a, b, n) {
 			continue
 		}
-		v := at.difference(a, b, n)
+		v = difference(a, b, n)
 		if at.last = v.at.Dot(n); at.last > at.lower {
 			at.lower, at.normal = at.last, n
 		}
-		if at.upper-at.lower <= at.slack || !at.simplex.add(v) {
+		if at.upper-at.lower <= at.slack || !at.simplex.add(&v) {
 			return at
 		}
 	}
@@ -56,11 +60,11 @@ func draw(a, b *core) approach {
 
 // difference is the corner of the differences b - a that lies farthest against
 // the direction n.
-func (at *approach) difference(a, b *core, n r3.Vector) vertex {
-	var v vertex
+func difference(a, b *core, n r3.Vector) (v vertex) {
 	v.a, v.ia = a.support(n)
 	v.b, v.ib = b.support(n.Mul(-1))
 	v.at = v.b.Sub(v.a)
+	v.far2 = v.at.Norm2()
 	return v
 }
 
@@ -72,16 +76,15 @@ const level = 10.0 / (1 << 53)
 // recede adds a ray along which the differences b - a run on against n; it
 // returns false if there is none that brings them nearer.
 func (at *approach) recede(a, b *core, n r3.Vector) bool {
-	return a.ray.Dot(n) > level && at.simplex.add(vertex{at: a.ray.Mul(-1), a: a.ray, ray: true}) ||
-		b.ray.Dot(n) < -level && at.simplex.add(vertex{at: b.ray, b: b.ray, ray: true})
+	return a.ray.Dot(n) > level && at.simplex.add(&vertex{at: a.ray.Mul(-1), a: a.ray, ray: true}) ||
+		b.ray.Dot(n) < -level && at.simplex.add(&vertex{at: b.ray, b: b.ray, ray: true})
 }
 
 // largest is the size of the greatest coordinate.
 func largest(v r3.Vector) float64 {
-	return math.Max(math.Abs(v.X), math.Max(math.Abs(v.Y), math.Abs(v.Z)))
+	return max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
 }
-
 
 // enough is the gap between upper and lower bound at which nobody need look
 // further: 1e-10 mm, a tenth of what is aimed at, or rounding.
-func (at *approach) enough() float64 { return math.Max(1e-10, 4*at.slack) }
+func (at *approach) enough() float64 { return max(1e-10, 4*at.slack) }

@@ -59,7 +59,7 @@ func openHull(h Hull) core {
 func openCylinder(s Cylinder) core {
 	switch {
 	case s.Axis == r3.Vector{}:
-		return core{kind: box, box: Box{Corner: s.Foot}, radius: math.Max(s.Across, 0)}
+		return core{kind: box, box: Box{Corner: s.Foot}, radius: max(s.Across, 0)}
 	case s.Across <= 0:
 		return core{kind: box, box: Box{Corner: s.Foot, Edges: [3]r3.Vector{s.Axis}}}
 	}
@@ -69,7 +69,7 @@ func openCylinder(s Cylinder) core {
 // unit is v at length 1, or zero for zero; it neither overflows nor underflows
 // where v.Norm2 would.
 func unit(v r3.Vector) r3.Vector {
-	big := math.Max(math.Abs(v.X), math.Max(math.Abs(v.Y), math.Abs(v.Z)))
+	big := max(math.Abs(v.X), max(math.Abs(v.Y), math.Abs(v.Z)))
 	if big == 0 {
 		return r3.Vector{}
 	}
@@ -138,18 +138,23 @@ func (c *core) sizeOf() float64 {
 	case hull:
 		most := 0.0
 		for _, p := range c.points {
-			most = math.Max(most, largest(p))
+			most = max(most, largest(p))
 		}
 		return most
 	case box:
-		e := &c.box.Edges
-		return largest(c.box.Corner) + largest(e[0]) + largest(e[1]) + largest(e[2])
+		return c.box.size()
 	case cylinder:
-		return largest(c.round.Foot) + largest(c.round.Axis) + c.round.Across
+		return c.round.size()
 	}
 	middle, radius := c.ball()
 	return largest(middle) + radius
 }
+
+func (b *Box) size() float64 {
+	return largest(b.Corner) + largest(b.Edges[0]) + largest(b.Edges[1]) + largest(b.Edges[2])
+}
+
+func (c *Cylinder) size() float64 { return largest(c.Foot) + largest(c.Axis) + c.Across }
 
 // surface is what a hull's points enclose, from Prepare or found now.
 func (c *core) surface() *surface {

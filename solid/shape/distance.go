@@ -19,30 +19,35 @@ import (
 // Radii are exact everywhere: the way out of two grown cores is the way out of
 // the cores and the two radii more, since growing moves every supporting plane
 // of the set of differences out by their sum.
-func Distance(a, b Convex) Nearest {
-	if n, ok := fromPoint(a, b); ok {
+func Distance(a, b Convex) (n Nearest) {
+	if n.fromPoint(a, b) {
 		return n
 	}
-	if n, ok := fromPoint(b, a); ok {
+	if n.fromPoint(b, a) {
 		return n.turned()
 	}
 	ca, cb := open(a), open(b)
-	return between(&ca, &cb)
+	at := draw(&ca, &cb)
+	if at.sure() {
+		return at.answer(&ca, &cb)
+	}
+	da, db := open(a), open(b) // anew, so that the first two need not be allocated
+	return closer(&da, &db, at)
 }
 
-// between is Distance of two cores.
-func between(a, b *core) Nearest {
-	if a.empty() || b.empty() {
+// sure says that the search has settled the distance.
+func (at *approach) sure() bool {
+	return at.lower > at.slack && at.upper-at.lower <= at.enough()
+}
+
+// closer is the distance of two cores for which the search was not sure.
+func closer(a, b *core, at approach) Nearest {
+	switch {
+	case a.empty() || b.empty():
 		return Nearest{Signed: math.Inf(1), Normal: r3.Vector{X: 1}}
-	}
-	at := draw(a, b)
-	if at.lower > at.slack && at.upper-at.lower <= at.enough() {
-		return at.answer(a, b)
-	}
-	if !a.measurable() || !b.measurable() {
+	case !a.measurable() || !b.measurable():
 		return Nearest{Signed: math.NaN(), Normal: r3.Vector{X: 1}, Within: math.NaN()}
-	}
-	if a.planar() && b.planar() {
+	case a.planar() && b.planar():
 		return planar(a, b, at)
 	}
 	return curved(a, b, at)
@@ -81,7 +86,7 @@ func (at *approach) answer(a, b *core) Nearest {
 	}
 	pa, _ := at.points()
 	n.MixA, n.MixB = at.mixes(a, b)
-	n.Within = math.Max(at.upper-at.lower, 0) + at.slack
+	n.Within = max(at.upper-at.lower, 0) + at.slack
 	n.place(pa, at.upper, a, b)
 	return n
 }

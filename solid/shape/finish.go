@@ -47,15 +47,16 @@ func (at *approach) meet(p, q piece) {
 				continue
 			}
 			v.at = v.b.Sub(v.a)
+			v.far2 = v.at.Norm2()
 			s.vertex[s.n] = v
 			s.n++
 		}
 	}
 	for subset := uint8(1); subset < 1<<s.n; subset++ {
-		nearest, by, ok := s.project(subset)
-		if ok && nearest.Norm2() < at.nearest.Norm2() {
+		p, ok := s.project(subset)
+		if ok && p.nearest.Norm2() < at.nearest.Norm2() {
 			at.simplex = s
-			at.nearest, at.by = nearest, by
+			at.nearest, at.by = p.nearest, p.by
 			at.keep(subset)
 		}
 	}

@@ -149,7 +149,7 @@ func hullSpan(points []r3.Vector, n r3.PreciseVector, rounded r3.Vector, slack f
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, p := range points {
 		at := p.Dot(rounded)
-		least, most = math.Min(least, at), math.Max(most, at)
+		least, most = min(least, at), max(most, at)
 	}
 	for _, p := range points {
 		at := p.Dot(rounded)

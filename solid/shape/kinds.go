@@ -16,7 +16,7 @@ func (h Hull) Support(dir r3.Vector) r3.Vector {
 }
 
 // Radius is Grow, or 0 where Grow is below 0.
-func (h Hull) Radius() float64 { return math.Max(h.Grow, 0) }
+func (h Hull) Radius() float64 { return max(h.Grow, 0) }
 
 // Bounds is a ball around the box of the hull's points. Its radius is +Inf with
 // Behind, -Inf for an empty hull.
@@ -101,13 +101,13 @@ func ball(points []r3.Vector) (middle r3.Vector, radius float64) {
 	}
 	low, high := points[0], points[0]
 	for _, p := range points[1:] {
-		low = r3.Vector{X: math.Min(low.X, p.X), Y: math.Min(low.Y, p.Y), Z: math.Min(low.Z, p.Z)}
-		high = r3.Vector{X: math.Max(high.X, p.X), Y: math.Max(high.Y, p.Y), Z: math.Max(high.Z, p.Z)}
+		low = r3.Vector{X: min(low.X, p.X), Y: min(low.Y, p.Y), Z: min(low.Z, p.Z)}
+		high = r3.Vector{X: max(high.X, p.X), Y: max(high.Y, p.Y), Z: max(high.Z, p.Z)}
 	}
 	middle = low.Add(high).Mul(0.5)
 	squared := 0.0
 	for _, p := range points {
-		squared = math.Max(squared, p.Sub(middle).Norm2())
+		squared = max(squared, p.Sub(middle).Norm2())
 	}
 	return middle, math.Sqrt(squared)
 }

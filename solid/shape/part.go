@@ -70,7 +70,7 @@ func newDivide(a, b *core) *divide {
 	d := &divide{a: a, b: b, sa: bones(a), sb: bones(b), best: parting{by: math.Inf(-1)}}
 	ma, ra := a.ball()
 	mb, rb := b.ball()
-	d.slack = slackOf(math.Max(a.size, b.size))
+	d.slack = slackOf(max(a.size, b.size))
 	// Twice: a ray's part of a corner reaches just past the other core.
 	d.reach = 2 * (ra + rb + ma.Distance(mb))
 	return d
@@ -106,7 +106,7 @@ func (d *divide) try(x axis, pair bool) {
 	if upTo < d.best.by-d.slack {
 		return
 	}
-	width := (ln + off) / math.Max(lu, lv)
+	width := (ln + off) / max(lu, lv)
 	narrow := pair && width < d.slack && d.bounded(x)
 	if narrow {
 		d.slivers += width
@@ -119,7 +119,7 @@ func (d *divide) tryBothWays(n r3.Vector, lean float64) float64 {
 	most := math.Inf(-1)
 	for _, n := range [2]r3.Vector{n, n.Mul(-1)} {
 		by := gapAlong(d.a, d.b, n, level+lean)
-		most = math.Max(most, by)
+		most = max(most, by)
 		if by > d.best.by {
 			d.best = parting{normal: n, by: by}
 		}

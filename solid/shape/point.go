@@ -6,33 +6,32 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// fromPoint is the distance from a box or cylinder to a hull of one point, in
-// closed form; not ok for other shapes, and where rounding leaves the sign in
-// doubt.
-func fromPoint(a, b Convex) (Nearest, bool) {
+// fromPoint finds the distance from a box or cylinder to a hull of one point; not
+// ok for other shapes, and where rounding leaves the sign in doubt.
+func (n *Nearest) fromPoint(a, b Convex) (ok bool) {
 	h, ok := b.(Hull)
-	if !ok || len(h.Points) != 1 || h.Behind != (r3.Vector{}) {
-		return Nearest{}, false
+	if !ok || len(h.Points) != 1 || h.Behind != (r3.Vector{}) || !n.toPoint(a, &h.Points[0]) {
+		return false
 	}
-	n := Nearest{MixB: Mix{N: 1, By: [4]float64{1}}}
-	p := h.Points[0]
-	var by float64
-	switch s := a.(type) {
-	case Box:
-		by, n.Normal, n.OnA, ok = s.toPoint(p)
-		n.Within = slackOf(largest(s.Corner) + largest(p) + largest(s.Edges[0]) + largest(s.Edges[1]) + largest(s.Edges[2]))
-	case Cylinder:
-		by, n.Normal, n.OnA, ok = s.toPoint(p)
-		n.Within = slackOf(largest(s.Foot) + largest(p) + largest(s.Axis) + s.Across)
-	default:
-		return Nearest{}, false
-	}
-	if !ok || !(math.Abs(by) > n.Within) {
-		return Nearest{}, false
-	}
-	n.Signed = by - h.Radius()
+	n.MixB.N, n.MixB.By[0] = 1, 1
+	n.Signed -= h.Radius()
 	n.OnB = n.OnA.Add(n.Normal.Mul(n.Signed))
-	return n, true
+	return true
+}
+
+// toPoint finds the distance from a box or cylinder to a point, in closed form; not
+// ok for other shapes, and where rounding leaves the sign in doubt.
+func (n *Nearest) toPoint(c Convex, p *r3.Vector) (ok bool) {
+	switch s := c.(type) {
+	case Box:
+		n.Signed, n.Normal, n.OnA, ok = s.toPoint(*p)
+		n.Within = slackOf(largest(*p) + s.size())
+	case Cylinder:
+		n.Signed, n.Normal, n.OnA, ok = s.toPoint(*p)
+		n.Within = slackOf(largest(*p) + s.size())
+	}
+	n.OnB = *p
+	return ok && math.Abs(n.Signed) > n.Within
 }
 
 // skew2 is how far from square (cosine, squared) edges of a box may be, to be
@@ -42,7 +41,7 @@ const skew2 = 1.0 / (1 << 48) / (1 << 48)
 
 // toPoint is the signed distance from the box to a point, the outward normal
 // there and the place on the box; not ok for a box that is flat or askew.
-func (b Box) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
+func (b *Box) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
 	e0, e1, e2 := b.Edges[0], b.Edges[1], b.Edges[2]
 	l0, l1, l2 := e0.Norm2(), e1.Norm2(), e2.Norm2()
 	c01, c12, c20 := e0.Dot(e1), e1.Dot(e2), e2.Dot(e0)
@@ -72,11 +71,11 @@ func (b Box) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
 	return by, normal, p.Sub(normal.Mul(by)), true
 }
 
-func unitClamp(t float64) float64 { return math.Min(math.Max(t, 0), 1) }
+func unitClamp(t float64) float64 { return min(max(t, 0), 1) }
 
 // toPoint is the signed distance from the cylinder to a point, the outward
 // normal there and the place on the cylinder; not ok without Across or Axis.
-func (c Cylinder) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
+func (c *Cylinder) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
 	height := c.Axis.Norm()
 	if !(height > 0 && c.Across > 0) {
 		return 0, r3.Vector{}, r3.Vector{}, false

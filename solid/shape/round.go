@@ -24,7 +24,7 @@ func curved(a, b *core, at approach) Nearest {
 	}
 	n, missed := contact(a, b, best)
 	if at.upper > at.slack { // apart, as far as the search could tell
-		n.Within = at.slack + math.Min(missed, at.upper-best.by)
+		n.Within = at.slack + min(missed, at.upper-best.by)
 		if best.by > 0 && at.upper-best.by < missed {
 			at.lower, at.normal = best.by, best.normal
 			return at.answer(a, b)
@@ -70,7 +70,7 @@ func partRound(a, b *core) parting {
 			r.ellipses(p)
 		}
 	}
-	r.best.within = 2 * slackOf(math.Max(a.size, b.size))
+	r.best.within = 2 * slackOf(max(a.size, b.size))
 	return r.best
 }
 

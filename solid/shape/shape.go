@@ -60,6 +60,8 @@ type Nearest struct {
 	MixA, MixB Mix
 	// Within bounds the error of Signed.
 	Within float64
+	// Along is where on the arc the witness stands, 0 to 1: of DistanceArc only.
+	Along float64
 }
 
 // Mix is up to four of a hull's points with their weights, which sum to 1. The

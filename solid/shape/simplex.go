@@ -2,6 +2,7 @@ package shape
 
 import (
 	"math"
+	"math/bits"
 
 	"github.com/golang/geo/r3"
 )
@@ -11,6 +12,7 @@ import (
 // be anything from 0 up and is no part of the sum of 1.
 type vertex struct {
 	at     r3.Vector // b - a
+	far2   float64   // its length squared
 	a, b   r3.Vector
 	ia, ib int // names of a and b in their cores
 	ray    bool
@@ -32,44 +34,62 @@ type simplex struct {
 const flatEdge = 1.0 / (1 << 40)
 
 // add puts a vertex last and finds the nearest point anew. It looks through the
-// subsets that hold the new vertex, the largest first, and takes the nearest of
-// their projections that lie inside their subset: no case analysis that could
-// go wrong on thin simplices. It returns false, with all as it was, where that
-// is no nearer than before.
-func (s *simplex) add(v vertex) bool {
-	next := *s
-	next.vertex[next.n] = v
-	next.n++
+// subsets that hold the new vertex and takes the nearest of their projections
+// that lie inside their subset: no case analysis that could go wrong on thin
+// simplices. It returns false, with all as it was, where that is no nearer than
+// before.
+func (s *simplex) add(v *vertex) bool {
 	best := math.Inf(1)
 	if s.n > 0 {
 		best = s.nearest.Norm2()
 	}
-	found := false
+	s.vertex[s.n] = *v
+	s.n++
 	var kept uint8
-	for _, subset := range subsetsWithLast[next.n-1] {
-		nearest, by, ok := next.project(subset)
-		if !ok || !(nearest.Norm2() < best) {
+	for _, subset := range subsetsWithLast[s.n-1] {
+		p, ok := s.project(subset)
+		if !ok {
 			continue
 		}
-		best, found, kept = nearest.Norm2(), true, subset
-		next.nearest, next.by = nearest, by
-		if best == 0 {
-			break
+		if n2 := p.nearest.Norm2(); n2 < best {
+			best, kept = n2, subset
+			s.nearest, s.by = p.nearest, p.by
+			if s.settled(subset) {
+				break
+			}
 		}
 	}
-	if found {
-		next.keep(kept)
-		*s = next
+	if kept == 0 {
+		s.n--
+		return false
 	}
-	return found
+	s.keep(kept)
+	return true
 }
 
-// subsetsWithLast lists, for 1..4 vertices, the subsets with the last of them.
+// settled says that no vertex outside the subset lies nearer than the plane square
+// to the nearest point, so that it is the nearest of all.
+func (s *simplex) settled(subset uint8) bool {
+	n2 := s.nearest.Norm2()
+	for i := 0; i < s.n; i++ {
+		if subset&(1<<i) != 0 {
+			continue
+		}
+		along := s.nearest.Dot(s.vertex[i].at)
+		if along < 0 || !s.vertex[i].ray && along < n2 {
+			return false
+		}
+	}
+	return true
+}
+
+// subsetsWithLast lists, for 1..4 vertices, the subsets with the last of them, in
+// the order in which the nearest point is likely to be in them.
 var subsetsWithLast = [4][]uint8{
 	{0b1},
 	{0b11, 0b10},
 	{0b111, 0b101, 0b110, 0b100},
-	{0b1111, 0b1011, 0b1101, 0b1110, 0b1001, 0b1010, 0b1100, 0b1000},
+	{0b1011, 0b1101, 0b1110, 0b1111, 0b1001, 0b1010, 0b1100, 0b1000},
 }
 
 // keep drops the vertices outside the subset.
@@ -77,7 +97,9 @@ func (s *simplex) keep(subset uint8) {
 	n := 0
 	for i := 0; i < s.n; i++ {
 		if subset&(1<<i) != 0 {
-			s.vertex[n], s.by[n] = s.vertex[i], s.by[i]
+			if n != i {
+				s.vertex[n], s.by[n] = s.vertex[i], s.by[i]
+			}
 			n++
 		}
 	}
@@ -87,46 +109,31 @@ func (s *simplex) keep(subset uint8) {
 	s.n = n
 }
 
-// project finds the point nearest the origin in the plane (line, point, space)
-// of a subset, by Gram-Schmidt from the vertex nearest the origin, and its
-// weights; ok where it lies inside the subset.
-func (s *simplex) project(subset uint8) (nearest r3.Vector, by [4]float64, ok bool) {
+// projection is the point nearest the origin in the plane (line, point, space) of
+// a subset, and its weights.
+type projection struct {
+	nearest r3.Vector
+	by      [4]float64
+}
+
+// project projects the origin onto a subset's plane, by Gram-Schmidt from the vertex
+// nearest the origin; ok where it lies inside the subset.
+func (s *simplex) project(subset uint8) (p projection, ok bool) {
 	base, ok := s.base(subset)
 	if !ok {
-		return nearest, by, false
+		return p, false
 	}
-	var q [3]r3.Vector
-	var index [3]int
-	var r [3][3]float64
-	k := 0
-	for i := 0; i < s.n; i++ {
-		if i == base || subset&(1<<i) == 0 {
-			continue
+	p.nearest = s.vertex[base].at
+	switch left := subset &^ (1 << base); left & (left - 1) {
+	case 0:
+		if left == 0 {
+			p.by[base] = 1
+			return p, true
 		}
-		edge := s.vertex[i].at
-		if !s.vertex[i].ray {
-			edge = edge.Sub(s.vertex[base].at)
-		}
-		length2 := edge.Norm2()
-		for j := 0; j < k; j++ {
-			r[j][k] = q[j].Dot(edge)
-			edge = edge.Sub(q[j].Mul(r[j][k]))
-		}
-		for j := 0; j < k; j++ { // once more: twice is enough (Parlett 1980)
-			more := q[j].Dot(edge)
-			r[j][k] += more
-			edge = edge.Sub(q[j].Mul(more))
-		}
-		stands2 := edge.Norm2()
-		if !(stands2 > flatEdge*flatEdge*length2) {
-			return nearest, by, false
-		}
-		r[k][k] = math.Sqrt(stands2)
-		q[k] = edge.Mul(1 / r[k][k])
-		index[k] = i
-		k++
+		return p, s.projectOnLine(&p, base, bits.TrailingZeros8(left))
+	default:
+		return p, s.projectOnSpan(&p, base, left)
 	}
-	return s.solve(base, k, q, r, index)
 }
 
 // base is the subset's point nearest the origin; ok is false where it has none
@@ -134,48 +141,89 @@ func (s *simplex) project(subset uint8) (nearest r3.Vector, by [4]float64, ok bo
 func (s *simplex) base(subset uint8) (base int, ok bool) {
 	least := math.Inf(1)
 	for i := 0; i < s.n; i++ {
-		if subset&(1<<i) == 0 || s.vertex[i].ray {
-			continue
-		}
-		if n2 := s.vertex[i].at.Norm2(); n2 < least {
-			base, least, ok = i, n2, true
+		if v := &s.vertex[i]; subset&(1<<i) != 0 && !v.ray && v.far2 < least {
+			base, least, ok = i, v.far2, true
 		}
 	}
 	return base, ok
 }
 
-// solve is project's second half: q and r are the edges' orthonormal basis and
-// coefficients.
-func (s *simplex) solve(base, k int, q [3]r3.Vector, r [3][3]float64, index [3]int) (nearest r3.Vector, by [4]float64, ok bool) {
-	nearest = s.vertex[base].at
-	var c [3]float64
+// edge leads from a subset's base to another of its vertices, or along its ray.
+func (s *simplex) edge(base, to int) r3.Vector {
+	if s.vertex[to].ray {
+		return s.vertex[to].at
+	}
+	return s.vertex[to].at.Sub(s.vertex[base].at)
+}
+
+// projectOnLine is project for two vertices.
+func (s *simplex) projectOnLine(p *projection, base, to int) bool {
+	e := s.edge(base, to)
+	scale := 1 / e.Norm2()
+	w := -e.Dot(p.nearest) * scale
+	p.nearest = p.nearest.Add(e.Mul(w))
+	more := -e.Dot(p.nearest) * scale // once more leaves it square to the edge
+	p.nearest = p.nearest.Add(e.Mul(more))
+	w += more
+	p.by[to], p.by[base] = w, 1
+	if !s.vertex[to].ray {
+		p.by[base] = 1 - w
+	}
+	return w >= 0 && p.by[base] >= 0 // not so for an edge without length, which is NaN
+}
+
+// projectOnSpan is project for three or four vertices.
+func (s *simplex) projectOnSpan(p *projection, base int, left uint8) bool {
+	var q [3]r3.Vector   // the edges made square to those before them
+	var scale [3]float64 // 1 / |q|^2
+	var r [3][3]float64  // edge k is q[k] and r[j][k] times q[j]
+	var c [3]float64     // nearest is base and c[k] times q[k]
+	var index [3]int
+	k := 0
+	for ; left != 0; left &= left - 1 {
+		index[k] = bits.TrailingZeros8(left)
+		e := s.edge(base, index[k])
+		length2 := e.Norm2()
+		for pass := 0; pass < 2; pass++ { // twice is enough (Parlett 1980, section 6.9)
+			for j := 0; j < k; j++ {
+				more := q[j].Dot(e) * scale[j]
+				r[j][k] += more
+				e = e.Sub(q[j].Mul(more))
+			}
+		}
+		stands2 := e.Norm2()
+		if !(stands2 > flatEdge*flatEdge*length2) {
+			return false
+		}
+		q[k], scale[k] = e, 1/stands2
+		k++
+	}
 	for pass := 0; pass < 2; pass++ { // the second leaves it square to the edges
 		for j := 0; j < k; j++ {
-			step := q[j].Dot(nearest)
-			c[j] -= step
-			nearest = nearest.Sub(q[j].Mul(step))
+			more := -q[j].Dot(p.nearest) * scale[j]
+			c[j] += more
+			p.nearest = p.nearest.Add(q[j].Mul(more))
 		}
 	}
 	if k == 3 {
-		nearest = r3.Vector{} // three edges span all
+		p.nearest = r3.Vector{} // three edges span all
 	}
 	rest := 1.0
 	for j := k - 1; j >= 0; j-- {
 		w := c[j]
 		for l := j + 1; l < k; l++ {
-			w -= r[j][l] * by[index[l]]
+			w -= r[j][l] * p.by[index[l]]
 		}
-		w /= r[j][j]
 		if !(w >= 0) {
-			return nearest, by, false
+			return false
 		}
-		by[index[j]] = w
+		p.by[index[j]] = w
 		if !s.vertex[index[j]].ray {
 			rest -= w
 		}
 	}
-	by[base] = rest
-	return nearest, by, rest >= 0
+	p.by[base] = rest
+	return rest >= 0
 }
 
 // points are the points of the two cores that the nearest point stands for.

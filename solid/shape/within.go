@@ -33,7 +33,7 @@ func partWithin(a, b *core, slack float64) parting {
 		}
 		g.polish()
 	}
-	g.best.lift = math.Max(-g.best.by-lower, 0)
+	g.best.lift = max(-g.best.by-lower, 0)
 	g.best.within = g.best.lift + slack
 	return g.best
 }
@@ -97,7 +97,7 @@ func (g *growing) expand(n r3.Vector) (far float64) {
 func (g *growing) grow(slack float64) (lower float64) {
 	for step := 0; step < mostExpansions; step++ {
 		out, near := g.nearestFace()
-		lower = math.Max(lower, near)
+		lower = max(lower, near)
 		if -g.best.by-lower <= slack {
 			break
 		}
@@ -133,7 +133,7 @@ func partParallel(a, b *core) (p parting, off float64) {
 	foot := middle.Sub(a.along.Mul(half)).Sub(a.round.Foot).Sub(a.round.Axis)
 	sum := Cylinder{Foot: foot, Axis: a.round.Axis.Add(a.along.Mul(2 * half)), Across: a.round.Across + b.round.Across}
 	by, normal, _, _ := sum.toPoint(r3.Vector{})
-	turn := math.Asin(math.Min(1, a.along.Cross(b.along).Norm()))
+	turn := math.Asin(min(1, a.along.Cross(b.along).Norm()))
 	// The origin's way out of b - a leads against the parting direction.
 	return parting{normal: normal.Mul(-1), by: by}, turn*(half+b.round.Across) + slackOf(a.size+b.size)
 }

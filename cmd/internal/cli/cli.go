@@ -67,6 +67,9 @@ func (a *app) run(root *cobra.Command, args []string) (code int) {
 			code = exitFault
 		}
 	}()
+	if len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd) {
+		return a.complain(a.noCommand(args)) // the library would answer it
+	}
 	root.SetArgs(append([]string{}, args...)) // never nil: that would mean the shell's own
 	root.SetIn(a.stdin)
 	root.SetOut(a.stdout)
@@ -109,7 +112,8 @@ func newRoot(a *app) *cobra.Command {
 		Use:                "elbowroom",
 		SilenceErrors:      true,
 		SilenceUsage:       true,
-		DisableFlagParsing: true, // a mistyped command is named before its flags
+		Args:               cobra.ArbitraryArgs, // noCommand answers them
+		DisableFlagParsing: true,                // a mistyped command is named before its flags
 		RunE:               func(_ *cobra.Command, args []string) error { return a.noCommand(args) },
 	}
 	root.CompletionOptions.DisableDefaultCmd = true

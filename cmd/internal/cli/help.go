@@ -21,7 +21,7 @@ func helpText() string {
       --explain         and where each gap and each uncertainty comes from
       --json            as JSON, in mm, nothing rounded
       -o FILE           into a file, whole or not at all
-      --inches HOW      inches to 1/32 (32), 1/64 (64) or as decimals (decimal) [32]
+      --inches HOW      how inches print: 32 (to 1/32), 64 or decimal [32]
   elbowroom help        this
 
 JOB is a job.yaml, or the folder that holds one.

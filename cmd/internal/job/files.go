@@ -64,6 +64,7 @@ func (r *reader) tried(n node) {
 func (r *reader) readings(s section) {
 	n, ok := s.get("readings")
 	if !ok {
+		r.job.Readings.LeftOut = lost(s.node)
 		return
 	}
 	entries := []node{n}
@@ -87,8 +88,8 @@ func (r *reader) readings(s section) {
 	j := &r.job.Readings
 	j.Points, j.LeftOut, j.Unread = got.Points, got.LeftOut, got.Unread
 	j.Doubts = append(j.Doubts, got.Doubts...)
-	if len(files) < len(entries) || len(entries) == 0 { // a file that was not read may name anything
-		j.LeftOut = append(j.LeftOut, survey.Point{Pos: n.pos})
+	if len(files) < len(entries) || len(entries) == 0 {
+		j.LeftOut = append(j.LeftOut, lost(n)...)
 	} else if _, described := s.value["features"]; described {
 		r.problems = append(r.problems, j.Validate()...)
 	}
@@ -96,6 +97,9 @@ func (r *reader) readings(s section) {
 		r.unchecked(clearance.UncheckedFile, "", u.File, node{pos: u.Pos})
 	}
 }
+
+// lost stands for the rows of a file that was not read: it may name anything.
+func lost(n node) []survey.Point { return []survey.Point{{Pos: n.pos}} }
 
 // readingsFile reads one entry of readings and the file that it names.
 func (r *reader) readingsFile(n node) (survey.File, bool) {
@@ -143,8 +147,7 @@ func (r *reader) readingsFile(n node) (survey.File, bool) {
 
 // scan reads the keys that only a scan has.
 func (r *reader) scan(u section) {
-	setting := ScanSetting{}
-	u.text("file", &setting.File)
+	setting := ScanSetting{File: u.value["file"].text}
 	tip := u.length("tip", fromZero, &setting.Tip)
 	n, ok := u.get("match")
 	if ok && n.kind != mapping {
@@ -164,17 +167,22 @@ func (r *reader) scan(u section) {
 	r.job.Later.Scans = append(r.job.Later.Scans, setting)
 }
 
-// scanFeature checks that a scan, and only a scan, says which feature it is.
+// scanFeature checks that a scan says which feature it is, and that nothing else
+// has the keys of a scan.
 func (r *reader) scanFeature(n node, f survey.File) {
-	scan := survey.KindOf(f.Name, f.Data) == survey.Scan
-	switch {
-	case scan && f.Feature == "":
-		r.complain(n, "a scan is one feature, and it is not said which", "write it as {file: "+filepath.Base(f.Name)+", feature: scan} and describe that feature under features:, as {shape: dots}")
-	case scan:
-		r.features = append(r.features, node{kind: scalar, text: f.Feature, pos: n.pos, path: n.path})
-	case f.Feature != "":
-		r.complain(n, "only a scan takes a feature here; this file names its features row by row", "take feature out")
+	if survey.KindOf(f.Name, f.Data) != survey.Scan {
+		for _, k := range n.keys {
+			if k.name == "feature" || k.name == "tip" || k.name == "match" {
+				r.complain(k.value, k.name+" goes with a scan; this file names its features row by row", "take it out")
+			}
+		}
+		return
 	}
+	if f.Feature == "" {
+		r.complain(n, "a scan is one feature, and it is not said which", "write it as {file: "+filepath.Base(f.Name)+", feature: scan} and describe that feature under features:, as {shape: dots}")
+		return
+	}
+	r.features = append(r.features, node{kind: scalar, text: f.Feature, pos: n.pos, path: n.path})
 }
 
 // load reads a file. Of a scan only the first bytes are read.

@@ -212,6 +212,18 @@ func TestSpots(t *testing.T) {
 	}
 }
 
+// The box's own limit is that of its place and of its fittings' places, unless
+// they have their own. 0 means exact.
+func TestWithinCarriesOver(t *testing.T) {
+	fill := "fittings: [{name: fill, side: top, at: middle, hole: 1}]\nbox: {"
+	j, err := small(t, "box: {", fill+"within: 1/8, ")
+	require.NoError(t, err)
+	assert.Equal(t, [3]float64{in / 8, in / 8, in / 8}, [3]float64{j.Tank.Within, j.Tank.Place.Within, j.Tank.Fittings[0].Within})
+	j, err = small(t, "box: {", fill+"within: 1/8, placed_within: 0, ")
+	require.NoError(t, err)
+	assert.Equal(t, [2]float64{in / 8, 0}, [2]float64{j.Tank.Within, j.Tank.Place.Within})
+}
+
 func TestUp(t *testing.T) {
 	j, err := small(t, "units", "up: {level: +z, pitch: 10deg, roll: 15°}\nunits")
 	require.NoError(t, err)

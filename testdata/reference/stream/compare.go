@@ -131,24 +131,3 @@ func safely(p pair) (n shape.Nearest, fault string) {
 	}()
 	return shape.Distance(p.a, p.b), ""
 }
-
-// sample prints the first pairs of each family and sign that separating axes in
-// plain float64 get wrong, with sign and depth.
-func (j job) sample(in *answers, out io.Writer) error {
-	count := map[string]int{}
-	fmt.Fprintln(out, "family,a,b,sign,depth")
-	for i := j.from; i < j.from+j.n; i++ {
-		want, err := in.next()
-		if err != nil {
-			return err
-		}
-		p := newPair(j.seed, i)
-		key := fmt.Sprint(p.family, want.sign)
-		if count[key] >= j.each || want.plain == want.sign {
-			continue
-		}
-		count[key]++
-		fmt.Fprintf(out, "%s,%d,%s\n", text(p), want.sign, hex(want.depth))
-	}
-	return nil
-}

@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 )
 
 func main() {
@@ -22,8 +23,9 @@ func main() {
 	programs := flag.String("programs", "", "what programs answered (without: distances are not compared)")
 	show := flag.Int("show", 20, "how many wrong pairs to print")
 	each := flag.Int("sample", 0, "print so many pairs of each family instead, with their answers")
+	also := flag.String("also", "", "numbers of pairs that are part of the sample, separated by spaces")
 	flag.Parse()
-	run := job{n: *n, from: *from, seed: *seed, show: *show, each: *each, signs: *signs, programs: *programs}
+	run := job{n: *n, from: *from, seed: *seed, show: *show, each: *each, signs: *signs, programs: *programs, also: strings.Fields(*also)}
 	if err := run.do(); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
@@ -34,6 +36,7 @@ type job struct {
 	n, from, seed   uint64
 	show, each      int
 	signs, programs string
+	also            []string
 }
 
 func (j job) do() error {
