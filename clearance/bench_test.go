@@ -17,7 +17,9 @@ import (
 // of 20 parts. lip is how far the lip is above the body.
 func hundreds(lip float64) scene {
 	rng := rand.New(rand.NewPCG(31, 32))
-	jit := func(x, y, z float64) r3.Vector { return v(x+rng.NormFloat64(), y+rng.NormFloat64(), z+rng.NormFloat64()) }
+	jit := func(x, y, z float64) r3.Vector {
+		return v(x+rng.NormFloat64(), y+rng.NormFloat64(), z+rng.NormFloat64())
+	}
 	grid := func(n int, at func(s, t float64) r3.Vector) []r3.Vector {
 		side := int(math.Sqrt(float64(n)))
 		var out []r3.Vector

@@ -89,7 +89,7 @@ func (c *checker) joint(rep *Report, drafts []draft) {
 	for _, h := range rep.Hoses {
 		if h.Checked && h.Bent {
 			sures = append(sures, h.Sure)
-			trials = append(trials, trial{[]figure{h.decidedBy}, h.Wanted})
+			trials = append(trials, trial{figures: []figure{h.decidedBy}, limit: h.Wanted})
 		}
 	}
 	rep.Sure, rep.SureIs = joint(sures, trials, c.rules.Sure)

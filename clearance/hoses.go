@@ -3,7 +3,6 @@ package clearance
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"github.com/golang/geo/r3"
 
@@ -269,18 +268,12 @@ func (c *checker) spacing(h *hoseThing, wanted float64) float64 {
 	for i := 1; i+1 < len(h.marks); i++ {
 		p := h.run.Points
 		a, b := p[i].Sub(p[i-1]).Norm(), p[i+1].Sub(p[i]).Norm()
-		sigma := c.sigma(h.marks[i])
+		sigma := c.space.Uncertainty(h.marks[i])
 		if sigma > 0 && hose.TooNoisy(sigma, a, b, wanted) {
 			most = math.Max(most, hose.Spacing(sigma, wanted))
 		}
 	}
 	return most
-}
-
-// sigma is a mark's standard uncertainty, the mean over the three directions.
-func (c *checker) sigma(mark int) float64 {
-	cov := c.space.Covariance(mark, mark)
-	return math.Sqrt((cov.At(0, 0) + cov.At(1, 1) + cov.At(2, 2)) / 3)
 }
 
 // ports says what is wrong where the run leaves the fitting and where it
@@ -310,7 +303,7 @@ func (c *checker) kink(h *hoseThing, angle float64, at int, leg float64) (degree
 	off := angle * 180 / math.Pi
 	noise := 0.0
 	if h.marks[at] >= 0 && leg > 0 {
-		noise = 3 * c.sigma(h.marks[at]) / leg * 180 / math.Pi
+		noise = 3 * c.space.Uncertainty(h.marks[at]) / leg * 180 / math.Pi
 	}
 	return off, off > math.Max(give, noise)
 }
@@ -343,9 +336,4 @@ func (c *checker) grade(sure float64) (Verdict, Because) {
 		return Tight, NoReason
 	}
 	return Unproven, Near
-}
-
-// sortContacts puts contacts in a fixed order.
-func sortContacts(list []Contact) {
-	sort.SliceStable(list, func(i, j int) bool { return list[i].Part < list[j].Part })
 }

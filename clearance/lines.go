@@ -13,18 +13,16 @@ import (
 	"elbowroom/survey"
 )
 
-// rivalReach is how many standard uncertainties away another piece can still be
-// the nearer one when all is measured again: at 6 the chance is 1e-9.
-const rivalReach = 6
-
 // draft is a line before its verdict: its clearance and the rivals that could
 // be the nearer one.
 type draft struct {
 	line   Line
 	main   figure
 	rivals []figure
-	// rows are the readings that decide the line or a rival, with how far the
-	// clearance moves for each millimetre that they are off.
+	// rest are rivals too many to draw: their values and a bound of their
+	// spreads, without terms.
+	rest []figure
+	// slips are the unchecked readings that decide the line or a rival.
 	slips []slip
 }
 
@@ -119,98 +117,6 @@ func (c *checker) nearest(t thing, o *obstacle) (best shape.Nearest, which, spot
 		}
 	}
 	return best, which, spot
-}
-
-// findRivals collects what else could be the nearest when all is measured
-// again: other pieces, single nodes of the pieces, and single corners of a
-// straight-sided part, within rivalReach of the witness.
-func (c *checker) findRivals(d *draft, t thing, o *obstacle, which int, best shape.Nearest) {
-	limit := best.Signed + rivalReach*d.main.u
-	if d.main.u == 0 {
-		return
-	}
-	taken := map[int]bool{}
-	witness(taken, o.pieces[which].nodes, best.MixB)
-	for i, p := range o.pieces {
-		if t.least(p) > limit {
-			continue
-		}
-		if n, spot := t.distance(p.solid); i != which && n.Signed <= limit && !witness(taken, p.nodes, n.MixB) {
-			d.rivals = append(d.rivals, c.figure(t, spot, o, p.nodes, n))
-		}
-		c.nodeRivals(d, t, o, p, limit, taken)
-		if part, ok := t.(partThing); ok {
-			c.cornerRivals(d, part, o, p, limit, best)
-		}
-	}
-}
-
-// witness notes the node that a witness stands on, and says whether it stands
-// on one that was noted before. One between nodes is never noted.
-func witness(taken map[int]bool, nodes []int, m shape.Mix) bool {
-	for k := 0; k < m.N; k++ {
-		if m.By[k] > 1-1e-9 { // the whole weight, but for rounding
-			n := nodes[m.Index[k]]
-			was := taken[n]
-			taken[n] = true
-			return was
-		}
-	}
-	return false
-}
-
-// nodeRivals tries each node of a piece on its own: with all measured again a
-// lip's other end may be the nearer.
-func (c *checker) nodeRivals(d *draft, t thing, o *obstacle, p piece, limit float64, taken map[int]bool) {
-	if len(p.nodes) < 2 {
-		return
-	}
-	for _, node := range p.nodes {
-		if taken[node] {
-			continue
-		}
-		one := c.single(o, node)
-		if t.least(one) > limit {
-			continue
-		}
-		taken[node] = true
-		if n, spot := t.distance(one.solid); n.Signed <= limit {
-			d.rivals = append(d.rivals, c.figure(t, spot, o, one.nodes, n))
-		}
-	}
-}
-
-// single is one node of an obstacle with all behind it.
-func (c *checker) single(o *obstacle, node int) piece {
-	h := shape.Hull{Points: []r3.Vector{o.nodes[node]}, Grow: o.feature.Grow}
-	if b := o.feature.Behind; b != (r3.Vector{}) {
-		h.Behind = c.pose.turnIn(b)
-	}
-	return newPiece(h, []int{node})
-}
-
-// cornerRivals tries each corner of a straight-sided part: a face that lies
-// along a flat touches it at whichever corner the flat's tilt brings nearest.
-func (c *checker) cornerRivals(d *draft, part partThing, o *obstacle, p piece, limit float64, best shape.Nearest) {
-	box, ok := part.Solid.(shape.Box)
-	if !ok || len(p.nodes) < 2 {
-		return
-	}
-	for k := 0; k < 8; k++ {
-		corner := box.Corner
-		for e := 0; e < 3; e++ {
-			if k>>e&1 == 1 {
-				corner = corner.Add(box.Edges[e])
-			}
-		}
-		one := shape.Hull{Points: []r3.Vector{corner}}
-		if corner == best.OnA || shape.Gap(one, p.solid) > limit {
-			continue
-		}
-		if n := shape.Distance(one, p.solid); n.Signed <= limit {
-			d.rivals = append(d.rivals, c.figure(part, 0, o, p.nodes, n))
-		}
-	}
 }
 
 // names lists the marks behind nodes, weightiest first; of a fitted plane, its

@@ -76,7 +76,7 @@ func TestManyNearLinesAtOnce(t *testing.T) {
 		for i := 0; i < c.n; i++ {
 			figures = append(figures, alone(c.z, 1, i))
 		}
-		got := float64(sample([]trial{{figures, 0}}).held[0]) / draws
+		got := float64(sample([]trial{{figures: figures}}).held[0]) / draws
 		// Four standard errors of the share.
 		assert.InDelta(t, c.want, got, 4*math.Sqrt(c.want*(1-c.want)/draws))
 	}
@@ -86,7 +86,7 @@ func TestManyNearLinesAtOnce(t *testing.T) {
 func TestSharedErrorsDoNotAddUp(t *testing.T) {
 	var trials []trial
 	for i := 0; i < 20; i++ {
-		trials = append(trials, trial{[]figure{alone(2, 1, 0)}, 0})
+		trials = append(trials, trial{figures: []figure{alone(2, 1, 0)}})
 	}
 	got := float64(sample(trials).all) / draws
 	assert.InDelta(t, 0.97725, got, 4*math.Sqrt(0.97725*0.02275/draws))
@@ -113,7 +113,7 @@ func TestJointIsSampledOnlyBetweenTheBounds(t *testing.T) {
 	for i := 0; i < 4; i++ {
 		f := alone(2.2, 1, i)
 		sures = append(sures, f.probability(0))
-		trials = append(trials, trial{[]figure{f}, 0})
+		trials = append(trials, trial{figures: []figure{f}})
 	}
 	sure, is := joint(sures, trials, 0.975)
 	assert.Equal(t, "about", is)

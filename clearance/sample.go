@@ -22,6 +22,7 @@ const seed = 0x5eed
 // trial is one line in the draws: it holds where every figure reaches the limit.
 type trial struct {
 	figures []figure
+	rest    []figure // not drawn: they count by the sum of their risks
 	limit   float64
 }
 
@@ -203,7 +204,7 @@ func (c *checker) judge(drafts []draft) {
 		figures := append([]figure{d.main}, d.rivals...)
 		for _, limit := range [2]float64{d.line.Gap, 0} {
 			if len(d.rivals) > 0 && chance(d.rivals, limit) > risky && d.main.probability(limit) > risky {
-				trials = append(trials, trial{figures, limit})
+				trials = append(trials, trial{figures, d.rest, limit})
 				back = append(back, i)
 			}
 		}
@@ -213,7 +214,7 @@ func (c *checker) judge(drafts []draft) {
 	}
 	t := sample(trials)
 	for k, i := range back {
-		share := float64(t.held[k]) / draws
+		share := math.Max(0, float64(t.held[k])/draws-chance(trials[k].rest, trials[k].limit))
 		d := &drafts[i]
 		if trials[k].limit == d.line.Gap {
 			d.line.Sure = math.Min(d.line.Sure, share)
@@ -253,6 +254,7 @@ func joint(sures []float64, trials []trial, wanted float64) (sure float64, is st
 	for i, t := range trials {
 		if risk := 1 - sures[i]; risk > risky/float64(len(trials)) {
 			near = append(near, t)
+			rest += chance(t.rest, t.limit)
 		} else {
 			rest += risk
 		}
@@ -263,5 +265,5 @@ func joint(sures []float64, trials []trial, wanted float64) (sure float64, is st
 
 // trial is a draft in the draws.
 func (d *draft) trial() trial {
-	return trial{append([]figure{d.main}, d.rivals...), d.line.Gap}
+	return trial{append([]figure{d.main}, d.rivals...), d.rest, d.line.Gap}
 }

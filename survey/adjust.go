@@ -48,6 +48,8 @@ type adjuster struct {
 	// rowOf is the Space row of each point (-1: the point is no reading).
 	points [][]int
 	rowOf  []int
+	// elsewhere holds the features that a file gives marks of that is not used yet.
+	elsewhere map[string]bool
 }
 
 // collect finds the marks and which feature each stands under.
@@ -55,6 +57,12 @@ func (a *adjuster) collect() {
 	a.byName = map[string]int{}
 	a.members = map[string][]int{}
 	a.rowOf = make([]int, len(a.readings.Points))
+	a.elsewhere = map[string]bool{}
+	for _, u := range a.readings.Unread {
+		for _, name := range u.Features {
+			a.elsewhere[name] = true
+		}
+	}
 	for i, p := range a.readings.Points {
 		m := a.markOf(p)
 		a.rowOf[i] = -1

@@ -36,14 +36,15 @@ func (a *adjuster) shapes() {
 }
 
 // enough says whether a feature has the marks that its shape takes. Marks that
-// still need a tape make no error: the report says so.
+// still need a tape, or stand in a file that is not used yet, make no error: the
+// report says so.
 func (a *adjuster) enough(f Feature) bool {
 	have := len(f.Nodes)
 	need, _ := f.Spec.needs()
 	if have >= need {
 		return true
 	}
-	if have+len(f.Missing) < need {
+	if have+len(f.Missing) < need && !a.elsewhere[f.Spec.Name] {
 		a.complain(f.Spec.Pos, "features."+f.Spec.Name, "", fmt.Sprintf("%s has %d of the %d marks that a %s takes", f.Spec.Name, have, need, f.Spec.Shape), "measure more of it, or give it another shape")
 	}
 	return false
@@ -138,7 +139,7 @@ func (a *adjuster) fit(f *Feature) (network.Plane, error) {
 	f.Fitted = make([]int, len(f.Nodes))
 	for i, n := range f.Nodes {
 		f.Fitted[i] = n.Mark
-		u[i] = a.uncertainty(n.Mark)
+		u[i] = a.space.Uncertainty(n.Mark)
 	}
 	return network.FitPlane(f.points(), floored(u))
 }
@@ -194,19 +195,10 @@ func (a *adjuster) skin(f *Feature) {
 		t := surface.Triangles[steep.Triangle]
 		// A triangle narrower than three times its marks' uncertainty has no
 		// slope to speak of.
-		if u := a.uncertainty(f.Nodes[t[0]].Mark) + a.uncertainty(f.Nodes[t[1]].Mark) + a.uncertainty(f.Nodes[t[2]].Mark); steep.Width > u {
+		if u := a.space.Uncertainty(f.Nodes[t[0]].Mark) + a.space.Uncertainty(f.Nodes[t[1]].Mark) + a.space.Uncertainty(f.Nodes[t[2]].Mark); steep.Width > u {
 			a.foldDoubt(f, t[:])
 		}
 	}
-}
-
-// uncertainty of a mark: the root mean square over the three directions.
-func (a *adjuster) uncertainty(mark int) float64 {
-	sum := 0.0
-	for _, terms := range a.space.Marks[mark].by {
-		sum += Dot(terms, terms)
-	}
-	return math.Sqrt(sum / 3)
 }
 
 func (a *adjuster) foldDoubt(f *Feature, nodes []int) {
@@ -253,7 +245,6 @@ func (a *adjuster) flats() {
 		if f.Plane == nil || len(f.Fitted) < 4 {
 			continue
 		}
-		p := a.space.Spreader()
 		for j, m := range f.Fitted {
 			redundancy := f.Plane.Redundancy(j)
 			if redundancy < LeastRedundancy {
@@ -264,8 +255,7 @@ func (a *adjuster) flats() {
 			}
 			// The variance of a residual is that of the observation times its
 			// redundancy, for weights 1/u2.
-			terms := p.Terms(Gradient{{m, f.Plane.Normal}})
-			a.standsOut(f, j, math.Sqrt(Dot(terms, terms)*redundancy))
+			a.standsOut(f, j, a.space.Uncertainty(m)*math.Sqrt(redundancy))
 		}
 	}
 }

@@ -5,6 +5,8 @@
 package survey
 
 import (
+	"math"
+
 	"github.com/golang/geo/r3"
 	"gonum.org/v1/gonum/mat"
 
@@ -169,6 +171,17 @@ func (s *Space) Covariance(i, j int) *mat.Dense {
 		}
 	}
 	return block
+}
+
+// Uncertainty is a mark's standard uncertainty by its readings, the root mean
+// square over the three directions, mm. What the frame adds is common to all
+// marks and not in it.
+func (s *Space) Uncertainty(mark int) float64 {
+	sum := 0.0
+	for _, terms := range s.Marks[mark].by {
+		sum += Dot(terms, terms)
+	}
+	return math.Sqrt(sum / 3)
 }
 
 // Dot is the covariance of two figures given by their terms, each sorted by source.

@@ -242,5 +242,5 @@ func (p *page) limits() {
 	if p.r.Overlaps {
 		p.entry("Of an overlap the depth is the least that it can be; the true one may be more.")
 	}
-	p.entry("Clearances are rounded down, gaps and uncertainties up.")
+	p.entry("Clearances and percentages are rounded down; gaps, uncertainties and what stands behind \"at most\" are rounded up.")
 }

@@ -39,14 +39,10 @@ func (p *page) none(mm float64) bool {
 	return p.style.Bare(length.Free(mm)) == p.style.Bare(length.Free(0))
 }
 
-// tenths is a share in tenths of a percent, rounded down. The product is off by
-// at most one part in 2^52 (the share's own rounding and that of the product,
-// each half a unit in the last place), so that much is added first: 57 % is
-// never shown as 56.9.
-func tenths(share float64) float64 {
-	const rounding = 1.0 / (1 << 52)
-	return math.Floor(share * 1000 * (1 + rounding))
-}
+// tenths is a share in tenths of a percent, rounded down. Of every share that is
+// a whole number of tenths the product is that number exactly (tried for all
+// 1001 of them), so none of those shows as one less.
+func tenths(share float64) float64 { return math.Floor(share * 1000) }
 
 // percentDown words a share, rounded down: what is not certain never shows as
 // 100 %, and what falls short of wanted never shows as wanted.
@@ -64,7 +60,7 @@ func percentDown(share, wanted float64) string {
 // percentAtMost words a share that something is at most: rounded up, so that
 // the sentence stays true.
 func percentAtMost(share, wanted float64) string {
-	t := math.Ceil(share * 1000 * (1 - 1.0/(1<<52)))
+	t := math.Ceil(share * 1000)
 	if share < wanted && t/1000 >= wanted {
 		return glued("just under " + exactPercent(wanted))
 	}

@@ -21,7 +21,7 @@ func TestPercentNeverFlatters(t *testing.T) {
 		want          string
 	}{
 		{0.41, 0.975, "41 %"},
-		{0.57, 0.975, "57 %"}, // 0.57*1000 is a hair under 570 in float64
+		{0.57, 0.975, "57 %"}, // 0.57*100 is a hair under 57 in float64
 		{0.29, 0.975, "29 %"},
 		{0.9749, 0.975, "97.4 %"},
 		{math.Nextafter(0.975, 0), 0.975, "97.4 %"},
@@ -34,6 +34,14 @@ func TestPercentNeverFlatters(t *testing.T) {
 		{math.NaN(), 0.975, "-"},
 	} {
 		assert.Equal(t, c.want, loose(percentDown(c.share, c.wanted)), "%v of %v", c.share, c.wanted)
+	}
+}
+
+func TestTenthsOfWholeTenths(t *testing.T) {
+	for k := range 1001 {
+		share := float64(k) / 1000
+		assert.Equal(t, float64(k), tenths(share))
+		assert.Equal(t, float64(k), math.Ceil(share*1000))
 	}
 }
 

@@ -38,7 +38,10 @@ func draw(a, b *core) approach {
 	}
 	v := difference(a, b, dir)
 	at.simplex.add(&v)
-	for step := 0; step < mostSteps; step++ {
+	for step := 1; step < mostSteps; step++ {
+		if step%leapEvery == 0 {
+			at.leap(a, b)
+		}
 		at.upper = at.nearest.Norm()
 		if at.upper <= at.slack {
 			return at
@@ -76,8 +79,16 @@ const level = 10.0 / (1 << 53)
 // recede adds a ray along which the differences b - a run on against n; it
 // returns false if there is none that brings them nearer.
 func (at *approach) recede(a, b *core, n r3.Vector) bool {
-	return a.ray.Dot(n) > level && at.simplex.add(&vertex{at: a.ray.Mul(-1), a: a.ray, ray: true}) ||
-		b.ray.Dot(n) < -level && at.simplex.add(&vertex{at: b.ray, b: b.ray, ray: true})
+	return a.ray.Dot(n) > level && at.simplex.add(rayVertex(a, b, true)) ||
+		b.ray.Dot(n) < -level && at.simplex.add(rayVertex(a, b, false))
+}
+
+// rayVertex is core a's ray, or b's, as a vertex.
+func rayVertex(a, b *core, ofA bool) *vertex {
+	if ofA {
+		return &vertex{at: a.ray.Mul(-1), a: a.ray, ray: true}
+	}
+	return &vertex{at: b.ray, b: b.ray, ray: true}
 }
 
 // largest is the size of the greatest coordinate.

@@ -107,63 +107,66 @@ func (r *roundTrial) corner(p r3.Vector) {
 }
 
 // ellipses tries the directions square to an edge of the planar core in which
-// the nearest place is on a rim of the cylinder. Seen along the edge, the edge
-// is a point and the rims are ellipses.
+// the nearest place is on a rim of the cylinder.
 func (r *roundTrial) ellipses(edge piece) {
 	e := arrow{edge.at[0], edge.at[1]}
 	if edge.ray {
 		e = arrow{to: r.b.behind}
 	}
-	m := axis{e, arrow{to: r.a.round.Axis}}.normal()
-	if m == (r3.Vector{}) {
+	v := view{wide: r.a.round.Across, m: axis{e, arrow{to: r.a.round.Axis}}.normal()}
+	if v.m == (r3.Vector{}) {
 		return // along the axis: the rims are circles, and corners are tried anyway
 	}
 	along := unit(e.vector())
-	k := m.Cross(along)
-	wide := r.a.round.Across
-	high := wide * math.Abs(along.Dot(r.a.along))
+	v.k, v.high = v.m.Cross(along), v.wide*math.Abs(along.Dot(r.a.along))
 	for _, end := range [2]r3.Vector{r.a.round.Foot, r.a.round.Foot.Add(r.a.round.Axis)} {
-		z := edge.at[0].Sub(end)
-		for _, n := range ellipseNormals(wide, high, z.Dot(m), z.Dot(k)) {
-			r.one(unit(m.Mul(n[0]).Add(k.Mul(n[1]))))
+		for _, side := range [2]float64{1, -1} {
+			if n, ok := v.normal(edge.at[0].Sub(end), side); ok {
+				r.one(n)
+			}
 		}
 	}
 }
 
-// ellipseNormals are the directions in which the point (x, y) is locally nearest the
-// ellipse with half axes wide >= high, seen from inside or outside: of (x/(t+wide^2),
-// y/(t+high^2)) with t a root of
-// (wide x/(t+wide^2))^2 + (high y/(t+high^2))^2 = 1: the greatest root, and where
-// there is one the next, on the far side of the long axis. Source of the greatest
-// root's bracket: Eberly, Distance from a Point to an Ellipse, section 2.
-func ellipseNormals(wide, high, x, y float64) [][2]float64 {
+// view is a disc seen along an edge: an ellipse in the plane of m and k, wide along
+// m and high along k, high <= wide.
+type view struct {
+	m, k       r3.Vector
+	wide, high float64
+}
+
+// normal is the direction in which a point, from the ellipse's middle, is nearest to the
+// ellipse, from inside or outside: that of (x/(t+wide^2), y/(t+high^2)) with t a
+// root of (wide x/(t+wide^2))^2 + (high y/(t+high^2))^2 = 1. Side 1 is for the
+// greatest root, the nearest place; side -1 for the next, the nearest place beyond
+// the long axis, for a point inside that has one. Source of the greatest root's
+// bracket: Eberly, Distance from a Point to an Ellipse, section 2.
+func (v *view) normal(point r3.Vector, side float64) (r3.Vector, bool) {
+	x, y := point.Dot(v.m), point.Dot(v.k)
+	if v.high < v.wide/(1<<60) {
+		return r3.Vector{}, false // seen from its edge the disc is a line: it has corners only
+	}
 	// On the long axis both sides are alike and the root is at the pole; a point
-	// aside by 2^-60 of wide stands for it (the distance moves by no more).
-	if aside := high / (1 << 60); math.Abs(y) < aside {
+	// aside by 2^-60 of high stands for it (the distance moves by no more).
+	if aside := v.high / (1 << 60); math.Abs(y) < aside {
 		y = aside
 	}
-	if high < wide/(1<<60) {
-		return nil // seen from its edge the disc is a line: it has corners only
+	d := (v.wide - v.high) * (v.wide + v.high)
+	// Newton's steps for s = t + high^2 from where one of the terms alone makes 1,
+	// between the pole and the root: the function is convex there, so they go one
+	// way.
+	s := side * v.high * math.Abs(y)
+	if side > 0 {
+		s = max(s, math.Hypot(v.wide*x, v.high*y)-d)
 	}
-	w2, h2 := wide*wide, high*high
-	var normals [][2]float64
-	for _, side := range [2]float64{1, -1} {
-		// Newton from the place where the second term is 1, which lies between the
-		// pole and the root; the function is convex there, so steps go one way.
-		s := side * high * math.Abs(y) // t + high^2
-		for step := 0; step < 100; step++ {
-			p, q := wide*x/(s+(w2-h2)), high*y/s
-			value := p*p + q*q - 1
-			slope := -2 * (p*p/(s+(w2-h2)) + q*q/s)
-			next := s - value/slope
-			if !(side*(next-s) > 0) || next*side <= 0 {
-				break
-			}
-			s = next
+	for step := 0; step < 100; step++ {
+		p, q := v.wide*x/(s+d), v.high*y/s
+		slope := -2 * (p*p/(s+d) + q*q/s)
+		next := s - (p*p+q*q-1)/slope
+		if !(side*(next-s) > 0) || next*side <= 0 {
+			break
 		}
-		if t := s + (w2 - h2); t > 0 {
-			normals = append(normals, [2]float64{x / t, y / s})
-		}
+		s = next
 	}
-	return normals
+	return unit(v.m.Mul(x / (s + d)).Add(v.k.Mul(y / s))), s+d > 0
 }
