@@ -63,7 +63,7 @@ func (c *checker) decide(d *draft) {
 	switch {
 	case l.NotTouching <= 1-c.rules.Sure:
 		l.Verdict = Fouls
-	case l.Sure <= 1-c.rules.Sure:
+	case d.sureAtMost <= 1-c.rules.Sure:
 		l.Verdict = Tight
 	case l.Sure >= c.rules.Sure:
 		l.Verdict = Clears

@@ -22,6 +22,9 @@ type draft struct {
 	// rest are rivals too many to draw: their values and a bound of their
 	// spreads, without terms.
 	rest []figure
+	// sureAtMost is the line's probability without the rest: to say that it is
+	// surely short takes this one.
+	sureAtMost float64
 	// slips are the unchecked readings that decide the line or a rival.
 	slips []slip
 }

@@ -200,6 +200,7 @@ func (c *checker) judge(drafts []draft) {
 	for i := range drafts {
 		d := &drafts[i]
 		d.line.Sure = d.main.probability(d.line.Gap)
+		d.sureAtMost = d.line.Sure
 		d.line.NotTouching = d.main.probability(0)
 		figures := append([]figure{d.main}, d.rivals...)
 		for _, limit := range [2]float64{d.line.Gap, 0} {
@@ -214,10 +215,12 @@ func (c *checker) judge(drafts []draft) {
 	}
 	t := sample(trials)
 	for k, i := range back {
-		share := math.Max(0, float64(t.held[k])/draws-chance(trials[k].rest, trials[k].limit))
+		share := float64(t.held[k]) / draws
 		d := &drafts[i]
 		if trials[k].limit == d.line.Gap {
-			d.line.Sure = math.Min(d.line.Sure, share)
+			// What was not drawn makes it less sure by no more than its risks.
+			d.line.Sure = math.Min(d.line.Sure, math.Max(0, share-chance(d.rest, d.line.Gap)))
+			d.sureAtMost = math.Min(d.sureAtMost, share)
 		}
 		if trials[k].limit == 0 {
 			d.line.NotTouching = math.Min(d.line.NotTouching, share)

@@ -16,7 +16,7 @@ func Example() {
 		Unit: length.Inch, Verdict: clearance.Tight, Sure: 0.001, SureIs: "at most", Wanted: 0.975,
 		Lines: []clearance.Line{{
 			Part: "body", Feature: "beam", When: "at rest",
-			Clearance: 3.2, U: 0.8, Gap: 6, Sure: 0.001, NotTouching: 1, Verdict: clearance.Tight,
+			Clearance: 3.2, U: 0.75, Gap: 6, Sure: 0.001, NotTouching: 1, Verdict: clearance.Tight,
 		}},
 	}
 	var b bytes.Buffer

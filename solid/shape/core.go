@@ -102,13 +102,19 @@ func (c *core) support(dir r3.Vector) (r3.Vector, int) {
 	return c.given.Support(dir), -1
 }
 
-// middle is some place well inside the core, or a hull's first point.
+// middle is some place inside the core: a start for the search.
 func (c *core) middle() r3.Vector {
-	if c.kind == hull {
-		return c.points[0]
+	switch {
+	case c.kind != hull:
+		at, _ := c.ball()
+		return at
+	case len(c.points) == 2:
+		return c.points[0].Add(c.points[1]).Mul(0.5)
+	case len(c.points) == 3:
+		return c.points[0].Add(c.points[1]).Add(c.points[2]).Mul(1.0 / 3)
 	}
-	at, _ := c.ball()
-	return at
+	p, n := c.points, len(c.points)
+	return p[0].Add(p[n/4]).Add(p[n/2]).Add(p[3*n/4]).Mul(0.25)
 }
 
 // corner is one of a planar core's corners as given.
