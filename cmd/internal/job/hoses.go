@@ -18,10 +18,13 @@ func (r *reader) hoses(s section) {
 		u := r.section(n, "name", "from", "to", "arrives", "along", "outside", "bend_radius", "bend_radius_to", "straight", "slack")
 		u.need(
 			[2]string{"name", "tank to pump"}, [2]string{"from", "outlet, the fitting that it leaves"}, [2]string{"to", "pump-inlet, the mark where it ends"},
-			[2]string{"arrives", "-y, its direction of travel at the end"},
 			[2]string{"outside", "1 1/16, its outside diameter"},
 			[2]string{"bend_radius", "2 1/2, the least that its maker allows"},
 		)
+		if _, measured := u.value["along"]; !measured {
+			// A measured run shows by itself how the hose arrives.
+			u.need([2]string{"arrives", "-y, its direction of travel at the end"})
+		}
 		u.text("name", &h.Name)
 		u.text("from", &h.From)
 		r.knownFitting(u.value["from"], h.From)
