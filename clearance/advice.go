@@ -107,7 +107,7 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 		d := &drafts[i]
 		pair := []Pair{{d.line.Part, d.line.Feature}}
 		switch {
-		case d.line.Verdict != Unproven:
+		case d.line.Verdict != Unproven || d.line.Because == NotChecked:
 		case d.line.Because == OneReading:
 			out = append(out, Measure{Kind: TakeOnceMore, Marks: markNames(d.line.Single), For: pair})
 		default:
@@ -117,9 +117,10 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 			}
 		}
 	}
-	for _, u := range rep.Unchecked {
-		if u.Kind == UncheckedMark {
-			out = append(out, Measure{Kind: NeedsTape, Marks: []string{u.Mark}, For: []Pair{{"body", u.What}}})
+	for i := range c.features {
+		f := c.features[i].feature
+		for _, m := range f.Missing {
+			out = append(out, Measure{Kind: NeedsTape, Marks: []string{c.space.Marks[m].Name}, For: []Pair{{"body", f.Spec.Name}}})
 		}
 	}
 	for _, s := range rep.Sides {

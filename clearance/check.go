@@ -65,6 +65,8 @@ func (c *checker) decide(d *draft) {
 		l.Verdict = Fouls
 	case d.sureAtMost <= 1-c.rules.Sure:
 		l.Verdict = Tight
+	case l.Sure >= c.rules.Sure && d.missing:
+		l.Verdict, l.Because = Unproven, NotChecked
 	case l.Sure >= c.rules.Sure:
 		l.Verdict = Clears
 		if l.Single = c.undoing(d); len(l.Single) > 0 && !c.rules.AcceptSingle {
@@ -201,13 +203,21 @@ func (c *checker) flats() []Flat {
 }
 
 // unchecks lists what nobody checked: what the job's rules name, and features
-// of which some marks have no place yet.
+// that cannot be drawn because marks of them have no place yet.
 func (c *checker) unchecks() []Unchecked {
 	out := append([]Unchecked(nil), c.rules.Unchecked...)
-	for i := range c.space.Features {
-		f := &c.space.Features[i]
-		for _, m := range f.Missing {
-			out = append(out, Unchecked{Part: "body", What: f.Spec.Name, Mark: c.space.Marks[m].Name, Kind: UncheckedMark, Pos: c.space.Marks[m].Pos})
+	for i, u := range out {
+		for _, m := range c.rules.Motions {
+			if u.Kind == UncheckedMotion && m.Name == u.What {
+				out[i].Moves = m.Moves
+			}
+		}
+	}
+	for i := range c.features {
+		o := &c.features[i]
+		if len(o.pieces) == 0 && len(o.feature.Missing) > 0 {
+			m := c.space.Marks[o.feature.Missing[0]]
+			out = append(out, Unchecked{Part: "body", What: o.feature.Spec.Name, Mark: m.Name, Kind: UncheckedMark, Pos: m.Pos})
 		}
 	}
 	return out

@@ -251,8 +251,14 @@ func TestMarkWithoutAPlaceIsUnproven(t *testing.T) {
 	s.readings.Points[1].At[2].Given = false
 	rep := s.check(t)
 	assert.Equal(t, []Because{NotChecked}, rep.Because)
+	assert.Equal(t, NotChecked, rep.line("body", "stud").Because)
+	assert.Equal(t, []Measure{{Kind: NeedsTape, Marks: []string{"lost"}, For: []Pair{{"body", "stud"}}}}, rep.MeasureNext)
+	// A feature of which nothing can be drawn still has its line.
+	s.readings.Points[0].At[0].Given = false
+	rep = s.check(t)
+	assert.Equal(t, []Because{NotChecked}, rep.Because)
 	require.Len(t, rep.Unchecked, 1)
-	assert.Equal(t, "lost", rep.Unchecked[0].Mark)
+	assert.Equal(t, "stud1", rep.Unchecked[0].Mark)
 }
 
 func TestSixMarksAlongALip(t *testing.T) {

@@ -42,9 +42,6 @@ const (
 // (GUM 4.3.7).
 func rectangular(limit float64) float64 { return limit / math.Sqrt(3) }
 
-// count is how many there are.
-func (m making) count() int { return sizeErrors + placeErrors + 2*len(m.tank.Fittings) }
-
 // limit of one of them, and what it is called.
 func (m making) limit(source int) (limit float64, name string) {
 	k := source - m.first

@@ -25,6 +25,9 @@ type draft struct {
 	// sureAtMost is the line's probability without the rest: to say that it is
 	// surely short takes this one.
 	sureAtMost float64
+	// missing says that marks of the feature have no place yet, so that it may
+	// come nearer than what is drawn of it.
+	missing bool
 	// slips are the unchecked readings that decide the line or a rival.
 	slips []slip
 }
@@ -79,7 +82,7 @@ func (c *checker) meant(part solid.Part, o *obstacle) bool {
 func (c *checker) against(t thing, o *obstacle) draft {
 	best, which, spot := c.nearest(t, o)
 	p := o.pieces[which]
-	d := draft{main: c.figure(t, spot, o, p.nodes, best)}
+	d := draft{main: c.figure(t, spot, o, p.nodes, best), missing: len(o.feature.Missing) > 0}
 	ids, shares := mix(p.nodes, best.MixB)
 	d.line = Line{
 		Part: t.label(), Feature: o.feature.Spec.Name, When: "at rest",

@@ -81,8 +81,10 @@ type Unchecked struct {
 	Part string // of what: a keep-open volume, "body"
 	What string // a motion's name, "way in", "levels"
 	Mark string // the mark that needs a tape, for UncheckedMark
-	Kind UncheckedKind
-	Pos  table.Pos
+	// Moves lists what a motion moves.
+	Moves []string
+	Kind  UncheckedKind
+	Pos   table.Pos
 }
 
 // UncheckedKind tells the kinds of unchecked things apart.

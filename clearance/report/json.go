@@ -2,6 +2,7 @@ package report
 
 import (
 	"io"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -111,6 +112,9 @@ func uncheckedJSON(u clearance.Unchecked) lineKeys {
 	switch u.Kind {
 	case clearance.UncheckedMotion:
 		line.When = u.What
+		if len(u.Moves) > 0 {
+			line.Feature = strings.Join(u.Moves, ", ")
+		}
 	case clearance.UncheckedWayIn:
 		line.When = "way in"
 	case clearance.UncheckedMark:

@@ -28,7 +28,7 @@ const mostSteps = 100
 func draw(a, b *core) approach {
 	var at approach
 	at.lower = math.Inf(-1)
-	at.slack = slackOf(max(a.size, b.size))
+	at.slack = slackBetween(a, b)
 	if a.empty() || b.empty() {
 		return at
 	}
@@ -71,11 +71,6 @@ func difference(a, b *core, n r3.Vector) (v vertex) {
 	return v
 }
 
-// level is how far a unit direction may lean into a ray and still count as
-// square to it: the rounding of a dot product of two unit vectors, 3 products
-// and 2 sums at 2^-53 each, twice over for the two's own rounding.
-const level = 10.0 / (1 << 53)
-
 // recede adds a ray along which the differences b - a run on against n; it
 // returns false if there is none that brings them nearer.
 func (at *approach) recede(a, b *core, n r3.Vector) bool {
@@ -89,11 +84,6 @@ func rayVertex(a, b *core, ofA bool) *vertex {
 		return &vertex{at: a.ray.Mul(-1), a: a.ray, ray: true}
 	}
 	return &vertex{at: b.ray, b: b.ray, ray: true}
-}
-
-// largest is the size of the greatest coordinate.
-func largest(v r3.Vector) float64 {
-	return max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
 }
 
 // enough is the gap between upper and lower bound at which nobody need look

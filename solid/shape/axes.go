@@ -4,8 +4,11 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// arrow is the exact difference to - from.
-type arrow struct{ from, to r3.Vector }
+// arrow is the exact difference to - from. An endless one is a core's ray.
+type arrow struct {
+	from, to r3.Vector
+	endless  bool
+}
 
 // vector is the arrow rounded: each component is off by at most 2^-53 of itself.
 func (a arrow) vector() r3.Vector { return a.to.Sub(a.from) }
@@ -16,6 +19,34 @@ func (a arrow) exact() r3.PreciseVector { return exactly(a.to, a.from) }
 type axis struct{ u, v arrow }
 
 func (x axis) exact() r3.PreciseVector { return x.u.exact().Cross(x.v.exact()) }
+
+// square takes the rounding out of the axis' direction n that makes it lean on a
+// ray it is meant to be square to.
+func (x axis) square(n r3.Vector) r3.Vector {
+	for _, a := range [2]arrow{x.u, x.v} {
+		if a.endless {
+			ray := unit(a.to)
+			n = n.Sub(ray.Mul(n.Dot(ray)))
+		}
+	}
+	return n
+}
+
+// normal is the axis' unit direction, right to a few roundings even where u and
+// v are nearly parallel; zero where they are parallel.
+func (x axis) normal() r3.Vector {
+	u, v := x.u.vector(), x.v.vector()
+	n := u.Cross(v)
+	// The error is below 8 roundings of |u||v|, see divide.try: here 1e-12 of n.
+	if n.Norm() > u.Norm()*v.Norm()/(1<<10) {
+		return unit(x.square(n))
+	}
+	exact := x.exact()
+	if zero(exact) {
+		return r3.Vector{}
+	}
+	return unit(x.square(direction(exact)))
+}
 
 // skeleton is what a planar core gives to the search for a parting direction:
 // faces as their normals, edges as their directions.
@@ -31,17 +62,18 @@ func bones(c *core) skeleton {
 	if c.kind == box {
 		return boxBones(c.box)
 	}
-	var s skeleton
 	known := c.surface()
+	edges := len(known.edges)
+	s := skeleton{faces: make([]axis, 0, len(known.faces)+edges), edges: make([]arrow, 0, edges+1)}
 	for _, f := range known.faces {
 		p := c.points[f[0]]
-		s.faces = append(s.faces, axis{arrow{p, c.points[f[1]]}, arrow{p, c.points[f[2]]}})
+		s.faces = append(s.faces, axis{arrow{from: p, to: c.points[f[1]]}, arrow{from: p, to: c.points[f[2]]}})
 	}
 	for _, e := range known.edges {
-		s.edges = append(s.edges, arrow{c.points[e[0]], c.points[e[1]]})
+		s.edges = append(s.edges, arrow{from: c.points[e[0]], to: c.points[e[1]]})
 	}
 	if c.ray != (r3.Vector{}) {
-		ray := arrow{to: c.behind}
+		ray := arrow{to: c.behind, endless: true}
 		for _, e := range s.edges {
 			s.faces = append(s.faces, axis{e, ray})
 		}
@@ -51,7 +83,7 @@ func bones(c *core) skeleton {
 }
 
 func boxBones(b Box) skeleton {
-	var s skeleton
+	s := skeleton{faces: make([]axis, 0, 3), edges: make([]arrow, 0, 3)}
 	for _, e := range b.Edges {
 		if e != (r3.Vector{}) {
 			s.edges = append(s.edges, arrow{to: e})
@@ -63,20 +95,4 @@ func boxBones(b Box) skeleton {
 		}
 	}
 	return s
-}
-
-// normal is the axis' unit direction, right to a few roundings even where u and
-// v are nearly parallel; zero where they are parallel.
-func (x axis) normal() r3.Vector {
-	u, v := x.u.vector(), x.v.vector()
-	n := u.Cross(v)
-	// The error is below 8 roundings of |u||v|, see divide.try: here 1e-12 of n.
-	if ln := n.Norm(); ln > u.Norm()*v.Norm()/(1<<10) {
-		return unit(n)
-	}
-	exact := x.exact()
-	if zero(exact) {
-		return r3.Vector{}
-	}
-	return direction(exact)
 }

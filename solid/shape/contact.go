@@ -12,7 +12,7 @@ import (
 func contact(a, b *core, p parting) (n Nearest, missed float64) {
 	n = Nearest{Normal: p.normal, Within: p.within}
 	out := p.normal.Mul(-p.by)
-	slack := slackOf(max(a.size, b.size))
+	slack := slackBetween(a, b)
 	least := math.Inf(1)
 	// A face's corners are those that stand within some slack of the plane. The
 	// normal's own rounding tips a large face by more; so widen until they meet.

@@ -66,16 +66,6 @@ func openCylinder(s Cylinder) core {
 	return core{kind: cylinder, round: s, along: unit(s.Axis)}
 }
 
-// unit is v at length 1, or zero for zero; it neither overflows nor underflows
-// where v.Norm2 would.
-func unit(v r3.Vector) r3.Vector {
-	big := max(math.Abs(v.X), max(math.Abs(v.Y), math.Abs(v.Z)))
-	if big == 0 {
-		return r3.Vector{}
-	}
-	return r3.Vector{X: v.X / big, Y: v.Y / big, Z: v.Z / big}.Normalize()
-}
-
 func (c *core) empty() bool { return c.kind == hull && len(c.points) == 0 }
 
 // planar says that the core is a polyhedron.
@@ -169,20 +159,6 @@ func (c *core) surface() *surface {
 	}
 	found := enclose(c.points)
 	return &found
-}
-
-// mostSize keeps products of three lengths clear of the largest float64, 2^1024.
-const mostSize = 1 << 300
-
-// measurable says that the kernel can work with the coordinates: they are
-// numbers, and not beyond all measure.
-func measurable(vectors ...r3.Vector) bool {
-	for _, v := range vectors {
-		if !(largest(v) < mostSize) {
-			return false
-		}
-	}
-	return true
 }
 
 func (c *core) measurable() bool {

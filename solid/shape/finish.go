@@ -15,7 +15,7 @@ func (at *approach) finish(a, b *core) {
 		}
 	}
 	at.upper = at.nearest.Norm()
-	at.last = gapAlong(a, b, at.nearest.Mul(1/at.upper), level)
+	at.last = gapAlong(a, b, at.nearest.Mul(1/at.upper))
 }
 
 // piece is a corner, edge or triangle of a core's surface: points, and a ray

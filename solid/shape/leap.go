@@ -44,7 +44,7 @@ func (at *approach) leap(a, b *core) {
 	if s.nearest.Norm2() < at.nearest.Norm2() {
 		at.simplex = s
 	}
-	if by := gapAlong(a, b, n.Mul(toFlat), level); by > at.lower {
+	if by := gapAlong(a, b, n.Mul(toFlat)); by > at.lower {
 		at.lower, at.normal = by, n.Mul(toFlat)
 	}
 }

@@ -1,8 +1,9 @@
 package shape
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"github.com/golang/geo/r3"
 )
@@ -36,16 +37,6 @@ type trial struct {
 	narrow bool
 }
 
-// ulp is 2^-53, the greatest relative error of one rounding.
-const ulp = 1.0 / (1 << 53)
-
-// slackOf bounds the rounding in (b - a) . n for corners b and a whose
-// coordinates stay below size. In roundings of size: a box's corner is a sum of
-// four, 3, twice; their difference 2; products and sums 4 of 2; n's own length 3
-// of 2; choosing the wrong corner 4, twice; all times sqrt 3 for three
-// coordinates: (6 + 2 + 8 + 6 + 8) sqrt 3 < 64.
-func slackOf(size float64) float64 { return 64 * ulp * size }
-
 // part finds the direction that parts two planar cores best. Where they overlap,
 // by is minus the depth: the set of their differences is a polyhedron, the
 // shortest way out of it is square to one of its faces, and those are square to a
@@ -57,10 +48,10 @@ func part(a, b *core) parting {
 		return d.flat(span)
 	}
 	d.tryAll()
-	if d.best.by > d.slack {
+	switch {
+	case d.best.by > d.slack:
 		return d.best
-	}
-	if d.best.by < -d.slack-d.slivers {
+	case d.best.by < -d.slack-d.slivers:
 		return d.deep()
 	}
 	return d.exact()
@@ -68,11 +59,12 @@ func part(a, b *core) parting {
 
 func newDivide(a, b *core) *divide {
 	d := &divide{a: a, b: b, sa: bones(a), sb: bones(b), best: parting{by: math.Inf(-1)}}
+	d.slack = slackBetween(a, b)
 	ma, ra := a.ball()
 	mb, rb := b.ball()
-	d.slack = slackOf(max(a.size, b.size))
 	// Twice: a ray's part of a corner reaches just past the other core.
 	d.reach = 2 * (ra + rb + ma.Distance(mb))
+	d.doubtful = make([]trial, 0, 16)
 	return d
 }
 
@@ -101,44 +93,47 @@ func (d *divide) try(x axis, pair bool) {
 	lean, upTo := 2.0, d.reach // two unit vectors differ by no more than 2
 	if ln > 8*off {
 		lean = 1.2 * off / ln // of the unit vector; 1.2 > asin(x)/x for x < 1/8
-		upTo = d.tryBothWays(unit(n), lean) + lean*d.reach
+		upTo = d.tryBothWays(unit(x.square(n)), lean) + lean*d.reach
 	}
 	if upTo < d.best.by-d.slack {
 		return
 	}
 	width := (ln + off) / max(lu, lv)
-	narrow := pair && width < d.slack && d.bounded(x)
+	narrow := pair && width < d.slack && !x.u.endless && !x.v.endless
 	if narrow {
 		d.slivers += width
 	}
 	d.doubtful = append(d.doubtful, trial{x, upTo, narrow})
 }
 
-// tryBothWays returns the better of two opposite directions.
-func (d *divide) tryBothWays(n r3.Vector, lean float64) float64 {
-	most := math.Inf(-1)
+// tryBothWays tries two opposite directions, and returns by how much at most the
+// better of them parts the cores, where the direction meant may lie lean aside.
+func (d *divide) tryBothWays(n r3.Vector, lean float64) (upTo float64) {
+	upTo = math.Inf(-1)
 	for _, n := range [2]r3.Vector{n, n.Mul(-1)} {
-		by := gapAlong(d.a, d.b, n, level+lean)
-		most = max(most, by)
-		if by > d.best.by {
+		into := max(d.a.ray.Dot(n), -d.b.ray.Dot(n))
+		if into > level+lean {
+			continue
+		}
+		by := gapAside(d.a, d.b, n)
+		upTo = max(upTo, by)
+		if into <= level && by > d.best.by {
 			d.best = parting{normal: n, by: by}
 		}
 	}
-	return most
+	return upTo
 }
 
-// bounded says that the axis' two edges span a facet with a width: not both are
-// rays.
-func (d *divide) bounded(x axis) bool {
-	return x.u.to != d.a.behind || x.v.to != d.b.behind || x.u.from != x.v.from || x.u.from != r3.Vector{}
-}
-
-// gapAlong is how far the direction n parts b from a: -Inf where a ray leans
-// into n by more than lean.
-func gapAlong(a, b *core, n r3.Vector, lean float64) float64 {
-	if a.ray.Dot(n) > lean || b.ray.Dot(n) < -lean {
+// gapAlong is how far the direction n parts b from a: -Inf where a ray leads on.
+func gapAlong(a, b *core, n r3.Vector) float64 {
+	if a.ray.Dot(n) > level || b.ray.Dot(n) < -level {
 		return math.Inf(-1)
 	}
+	return gapAside(a, b, n)
+}
+
+// gapAside is gapAlong with the rays left aside.
+func gapAside(a, b *core, n r3.Vector) float64 {
 	pa, _ := a.support(n)
 	pb, _ := b.support(n.Mul(-1))
 	return pb.Sub(pa).Dot(n)
@@ -148,37 +143,27 @@ func gapAlong(a, b *core, n r3.Vector, lean float64) float64 {
 // left out: from its facet, of that width, the planes of the facets beside it
 // are no farther than the width more.
 func (d *divide) deep() parting {
-	left := 2 * d.slack
+	within := 2 * d.slack
 	for _, t := range d.inDoubt() {
 		if t.upTo <= d.best.by+d.slack {
 			break
 		}
 		if t.narrow {
-			left += d.slack
+			within += d.slack
 			continue
 		}
 		d.keep(d.measure(t.axis.exact()))
 	}
-	d.best.within = left
+	d.best.within = within
 	return d.best
 }
 
-// inDoubt lists the doubtful axes, the most promising first.
-func (d *divide) inDoubt() []trial {
-	sort.SliceStable(d.doubtful, func(i, j int) bool { return d.doubtful[i].upTo > d.doubtful[j].upTo })
-	return d.doubtful
-}
-
-func (d *divide) keep(p parting) {
-	if p.by > d.best.by {
-		d.best = p
-	}
-}
-
 // exact settles the sign, and the depth, of cores that just touch for all that
-// rounding lets one see.
+// rounding lets one see. Axes that part by less than -slack cannot change the
+// sign; should the best be among them, the rounded best is as good to slack.
 func (d *divide) exact() parting {
 	rounded := d.best
+	rounded.by = min(rounded.by, -d.slack)
 	d.best = parting{by: math.Inf(-1)}
 	for _, t := range d.inDoubt() {
 		if t.upTo < -d.slack {
@@ -186,9 +171,19 @@ func (d *divide) exact() parting {
 		}
 		d.keep(d.measure(t.axis.exact()))
 	}
-	if math.IsInf(d.best.by, -1) {
-		d.best = rounded
-	}
-	d.best.within = 2 * d.slack
+	d.keep(rounded)
+	d.best.within = 2*d.slack + d.slivers
 	return d.best
+}
+
+// inDoubt lists the doubtful axes, the most promising first.
+func (d *divide) inDoubt() []trial {
+	slices.SortStableFunc(d.doubtful, func(s, t trial) int { return cmp.Compare(t.upTo, s.upTo) })
+	return d.doubtful
+}
+
+func (d *divide) keep(p parting) {
+	if p.by > d.best.by {
+		d.best = p
+	}
 }

@@ -70,7 +70,7 @@ func partRound(a, b *core) parting {
 			r.ellipses(p)
 		}
 	}
-	r.best.within = 2 * slackOf(max(a.size, b.size))
+	r.best.within = 2 * slackBetween(a, b)
 	return r.best
 }
 
@@ -84,7 +84,7 @@ func (r *roundTrial) one(n r3.Vector) {
 	if n == (r3.Vector{}) {
 		return
 	}
-	if by := gapAlong(r.a, r.b, n, level); by > r.best.by {
+	if by := gapAlong(r.a, r.b, n); by > r.best.by {
 		r.best = parting{normal: n, by: by}
 	}
 }
@@ -109,9 +109,9 @@ func (r *roundTrial) corner(p r3.Vector) {
 // ellipses tries the directions square to an edge of the planar core in which
 // the nearest place is on a rim of the cylinder.
 func (r *roundTrial) ellipses(edge piece) {
-	e := arrow{edge.at[0], edge.at[1]}
+	e := arrow{from: edge.at[0], to: edge.at[1]}
 	if edge.ray {
-		e = arrow{to: r.b.behind}
+		e = arrow{to: r.b.behind, endless: true}
 	}
 	v := view{wide: r.a.round.Across, m: axis{e, arrow{to: r.a.round.Axis}}.normal()}
 	if v.m == (r3.Vector{}) {

@@ -40,7 +40,10 @@ inline double cylinder(const Shape& a, const Shape& hull) {
   auto improve = [&](auto direction) {
     const int steps = 720;
     double at = 0, least = INFINITY;
-    auto value = [&](double t) { look(direction(t)); return std::min(along(f, hull, direction(t)), along(f, hull, times(direction(t), -1))); };
+    auto value = [&](double t) {
+      look(direction(t));
+      return std::min(along(f, hull, direction(t)), along(f, hull, times(direction(t), -1)));
+    };
     for (int i = 0; i < steps; i++) {
       double t = bounds::full * i / steps, v = value(t);
       if (v < least) least = v, at = t;

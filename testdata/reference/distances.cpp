@@ -36,7 +36,8 @@ struct Tally {
     return shortest(found->distance);
   }
   void print() const {
-    std::fprintf(stderr, "%s: %d agree, %d farther off than 1e-6 mm (worst %.3g), %d wrong about overlap\n", name, agree, off, worst, wrong);
+    std::fprintf(stderr, "%s: %d agree, %d farther off than 1e-6 mm (worst %.3g), %d wrong about overlap\n", name, agree,
+                 off, worst, wrong);
   }
 };
 

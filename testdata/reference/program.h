@@ -13,6 +13,14 @@ using Whole = CGAL::Gmpz;
 using Program = CGAL::Quadratic_program<Whole>;
 using WholeVec = std::array<Whole, 3>;
 
+// bland picks the next step by Bland's rule, which ends always. The solver's own
+// choice went round in circles on one of 516,712 pairs.
+inline CGAL::Quadratic_program_options bland() {
+  CGAL::Quadratic_program_options options;
+  options.set_pricing_strategy(CGAL::QP_BLAND);
+  return options;
+}
+
 inline Whole dots(const WholeVec& a, const WholeVec& b) {
   return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }
@@ -93,7 +101,7 @@ inline double distance(const Shape& a, const Shape& b, std::vector<V3>* where = 
   scale.include(b);
   Mixture ma(a, scale), mb(b, scale);
   Program qp = quadratic(ma, mb);
-  auto solution = CGAL::solve_quadratic_program(qp, Whole());
+  auto solution = CGAL::solve_quadratic_program(qp, Whole(), bland());
   if (!solution.is_optimal()) throw std::runtime_error("the quadratic program has no optimum");
   auto weight = solution.variable_values_begin();
   for (const Mixture* m : {&ma, &mb}) {
@@ -169,7 +177,7 @@ inline int sign(const Shape& a, const Shape& b) {
     lp.set_b(k, k < 3 ? 0 : 1);
   }
   lp.set_c(column, -1);
-  auto solution = CGAL::solve_linear_program(lp, Whole());
+  auto solution = CGAL::solve_linear_program(lp, Whole(), bland());
   if (solution.is_infeasible()) return +1;
   if (!solution.is_optimal()) throw std::runtime_error("the linear program has no optimum");
   return solution.objective_value() < 0 && hasInside(directions) ? -1 : 0;
