@@ -169,7 +169,7 @@ func (c *checker) settle(d *draft) (Measure, bool) {
 	var marks, making []Share
 	for _, s := range c.shares(d.main) {
 		switch {
-		case s.Limit == 0:
+		case s.Limit == 0 || s.factor == 0:
 		case s.Mark != "":
 			marks = append(marks, s)
 		default:
@@ -199,9 +199,9 @@ func closer(shares []Share, u, want float64) (n int, limit float64, ok bool) {
 	chosen, weight, worst := 0.0, 0.0, 0.0
 	for i, s := range shares {
 		chosen += s.U * s.U
-		// The share goes with the limit: u = limit / sqrt 3 times a factor.
-		factor := s.U / rectangular(s.Limit)
-		weight += factor * factor
+		// With one new reading in place of the old ones the share would be
+		// limit / sqrt 3 times the factor.
+		weight += s.factor * s.factor
 		worst = math.Max(worst, s.Limit)
 		left := want*want - (u*u - chosen)
 		if left <= 0 {

@@ -123,6 +123,9 @@ type Share struct {
 	U     float64
 	Limit float64 // the present half limit, mm
 	Pos   table.Pos
+	// factor is how far the line moves for each mm that the mark, the size or
+	// the place is off.
+	factor float64
 }
 
 // Contact is a touching that is meant.

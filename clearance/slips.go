@@ -122,6 +122,15 @@ func (c *checker) shares(f figure) []Share {
 		}
 		shares[i].U = math.Hypot(shares[i].U, t.By)
 	}
+	for i, s := range shares {
+		u := rectangular(s.Limit)
+		if m, ok := c.space.Mark(s.Mark); ok && s.Mark != "" {
+			u = c.space.Uncertainty(m)
+		}
+		if u > 0 {
+			shares[i].factor = s.U / u
+		}
+	}
 	sort.SliceStable(shares, func(i, j int) bool { return shares[i].U > shares[j].U })
 	return shares
 }

@@ -99,51 +99,107 @@ func differences(a, b Convex, far float64) []r3.PreciseVector {
 	return list
 }
 
-// exactSign is the sign of the signed distance of two planar shapes: -1 where
-// the origin is inside the hull of the differences, 0 on its surface, 1 outside.
-func exactSign(a, b Convex) int {
-	y, _ := wholes(differences(a, b, 1<<30))
-	answer, solid := -1, false
+// exactDepth is the sign of the signed distance of two planar shapes, and their
+// depth: sign -1 where the origin is inside the hull of the differences, 0 on its
+// surface, 1 outside. The depth is rounded once. It tries every plane through
+// three of the differences that has all the others on one side.
+func exactDepth(a, b Convex, far float64) (sign int, depth float64) {
+	list := differences(a, b, far)
+	y, exponent := wholes(list)
+	near := rounded(list)
+	sign, depth = -1, math.Inf(1)
+	solid := false
 	for i := range y {
 		for j := i + 1; j < len(y); j++ {
 			for k := j + 1; k < len(y); k++ {
-				n := y[j].sub(y[i]).cross(y[k].sub(y[i]))
-				if n.zero() {
+				if surelyCuts(near, i, j, k) {
 					continue
 				}
-				low, high := 0, 0
-				for l := range y {
-					switch n.dot(y[l].sub(y[i])).Sign() {
-					case 1:
-						high++
-					case -1:
-						low++
-					}
-				}
-				if low > 0 && high > 0 {
-					continue // the plane cuts the hull
-				}
-				origin := -n.dot(y[i]).Sign()
-				if low == 0 && high == 0 { // flat: the hull lies in this plane
-					return flatSign(y, n)
+				n := y[j].sub(y[i]).cross(y[k].sub(y[i]))
+				side := sideOf(y, n, i)
+				switch {
+				case n.zero() || side == cut:
+					continue
+				case side == flat:
+					return flatSign(y, n), 0
 				}
 				solid = true
-				if low == 0 {
-					origin = -origin
+				inside := n.dot(y[i]) // of the origin: how far below the plane
+				if side == above {
+					inside.Neg(inside)
 				}
-				if origin > 0 {
-					return 1
+				if inside.Sign() < 0 {
+					return 1, 0
 				}
-				if origin == 0 {
-					answer = 0
+				if inside.Sign() == 0 {
+					sign = 0
 				}
+				depth = math.Min(depth, ratio(inside, n.dot(n), exponent))
 			}
 		}
 	}
 	if !solid {
-		return lineSign(y)
+		return lineSign(y), 0
 	}
-	return answer
+	return sign, depth
+}
+
+// Where all points are, seen from a plane.
+const (
+	cut = iota
+	flat
+	below
+	above
+)
+
+func sideOf(y []whole, n whole, i int) int {
+	low, high := false, false
+	for l := range y {
+		s := n.dot(y[l].sub(y[i])).Sign()
+		low, high = low || s < 0, high || s > 0
+		if low && high {
+			return cut
+		}
+	}
+	switch {
+	case low:
+		return below
+	case high:
+		return above
+	}
+	return flat
+}
+
+// surelyCuts says that the plane through three points has points on both sides,
+// beyond rounding: 1e-14 of the lengths is forty roundings.
+func surelyCuts(y []r3.Vector, i, j, k int) bool {
+	u, v := y[j].Sub(y[i]), y[k].Sub(y[i])
+	n := u.Cross(v)
+	size := u.Norm() * v.Norm()
+	low, high := false, false
+	for _, p := range y {
+		at, bound := n.Dot(p.Sub(y[i])), 1e-14*size*(p.Norm()+y[i].Norm())
+		low, high = low || at < -bound, high || at > bound
+		if low && high {
+			return true
+		}
+	}
+	return false
+}
+
+// ratio is x / sqrt(y2) in units of 2^exponent.
+func ratio(x, y2 *big.Int, exponent int) float64 {
+	root := new(big.Float).SetPrec(200).SetInt(y2)
+	root.Sqrt(root)
+	q := new(big.Float).SetPrec(200).SetInt(x)
+	q.Quo(q, root)
+	f, _ := q.SetMantExp(q, exponent).Float64()
+	return f
+}
+
+func exactSign(a, b Convex) int {
+	sign, _ := exactDepth(a, b, 1<<30)
+	return sign
 }
 
 // flatSign is 0 where a triangle of points in a plane with normal n holds the
@@ -188,53 +244,15 @@ func lineSign(y []whole) int {
 	return 1
 }
 
-// roundedDifferences are the differences in floating point.
-func roundedDifferences(a, b Convex) []r3.Vector {
-	var list []r3.Vector
-	for _, d := range differences(a, b, 1<<14) {
-		x, _ := d.X.Float64()
-		y, _ := d.Y.Float64()
-		z, _ := d.Z.Float64()
-		list = append(list, r3.Vector{X: x, Y: y, Z: z})
+// rounded are exact vectors in floating point.
+func rounded(list []r3.PreciseVector) []r3.Vector {
+	near := make([]r3.Vector, len(list))
+	for i, d := range list {
+		near[i].X, _ = d.X.Float64()
+		near[i].Y, _ = d.Y.Float64()
+		near[i].Z, _ = d.Z.Float64()
 	}
-	return list
-}
-
-// depthOfHull is how far the origin lies inside the hull of the points: the
-// least distance to a plane through three of them with all on one side; ok is false
-// where it is outside or the hull is flat.
-func depthOfHull(y []r3.Vector) (depth float64, ok bool) {
-	depth = math.Inf(1)
-	size := 0.0
-	for _, p := range y {
-		size = math.Max(size, p.Norm())
-	}
-	for i := range y {
-		for j := i + 1; j < len(y); j++ {
-			for k := j + 1; k < len(y); k++ {
-				u, v := y[j].Sub(y[i]), y[k].Sub(y[i])
-				n := u.Cross(v)
-				if n.Norm() <= 1e-9*u.Norm()*v.Norm() {
-					continue // no plane to speak of; its neighbours do
-				}
-				n = n.Normalize()
-				low, high := 0.0, 0.0
-				for l := range y {
-					at := n.Dot(y[l].Sub(y[i]))
-					low, high = math.Min(low, at), math.Max(high, at)
-				}
-				if flat := 1e-11 * size; high > flat && low < -flat {
-					continue
-				}
-				origin := -n.Dot(y[i])
-				if high > -low {
-					origin = -origin
-				}
-				depth = math.Min(depth, -origin)
-			}
-		}
-	}
-	return depth, depth > 0 && !math.IsInf(depth, 1)
+	return near
 }
 
 // distanceToHull is the distance from the origin to the hull of the points, by
