@@ -23,10 +23,9 @@ func hundreds(lip float64) scene {
 	grid := func(n int, at func(s, t float64) r3.Vector) []r3.Vector {
 		side := int(math.Sqrt(float64(n)))
 		var out []r3.Vector
-		for i := range side {
-			for j := range n / side {
-				out = append(out, at(float64(i)/float64(side-1), float64(j)/float64(n/side-1)))
-			}
+		for i := range n {
+			rows := (n + side - 1) / side
+			out = append(out, at(float64(i%side)/float64(side-1), float64(i/side)/float64(rows-1)))
 		}
 		return out
 	}
@@ -41,7 +40,7 @@ func hundreds(lip float64) scene {
 		grid(40, func(a, b float64) r3.Vector { return jit(300*a, -100+300*b, 260+80*math.Sin(9*a*b)) })...)
 	s.feature(survey.FeatureSpec{Name: "pipe", Shape: survey.Tube, Diameter: 8}, 1.5,
 		grid(40, func(a, b float64) r3.Vector { return v(-60, 350*(a*6+b)/7-80, 20) })...)
-	s.feature(dots("cloud"), 1.5, grid(196, func(a, b float64) r3.Vector { return jit(430+40*a, 300*b-50, 250*a) })...)
+	s.feature(dots("cloud"), 1.5, grid(200, func(a, b float64) r3.Vector { return jit(430+40*a, 300*b-50, 250*a) })...)
 	s.tank = solid.Tank{Size: solid.Size{Width: 240, Height: 150, Depth: 110}, Within: 1, Place: solid.Place{StandOff: 6, Within: 1}}
 	s.tank.Place.At.X, s.tank.Place.At.Y = 40, 30
 	for i := range 5 {

@@ -177,9 +177,10 @@ func TestUncertaintyOfTheWallCountsAtTheCorners(t *testing.T) {
 	s.feature(dots("far"), 0, v(200, 50, 120))
 	c := s.checker(t)
 	u := func(at r3.Vector) float64 {
-		g := c.pose.push(nil, c.space, at, v(0, 0, 1))
-		terms := c.spread.Terms(g)
-		return math.Sqrt(survey.Dot(terms, terms))
+		for k, amount := range c.pose.push(c.pose.local(at), v(0, 0, 1)) {
+			c.sum.add(c.ways[k], amount)
+		}
+		return c.newFigure(0, nil).u
 	}
 	// Nine marks 100 apart: variance of the plane (1/9 + s2/(6 100^2) + t2/(6 100^2)) sigma2.
 	sigma := 0.5 / math.Sqrt(3)

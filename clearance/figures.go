@@ -55,33 +55,29 @@ func (m making) limit(source int) (limit float64, name string) {
 	return f.Within, "where " + f.Name + " is on the box"
 }
 
-// terms appends how a figure moves that changes by by·(move of a point of the
-// box), in the box's frame, as the box is made and placed. placed is false
-// between two parts of one box.
-func (m making) terms(into []survey.Term, share, by r3.Vector, fitting int, placed bool) []survey.Term {
-	add := func(k int, u, amount float64) {
-		if amount*u != 0 {
-			into = append(into, survey.Term{Source: m.first + k, By: amount * u})
-		}
-	}
-	size := rectangular(m.tank.Within)
-	add(0, size, share.X*by.X)
-	add(1, size, share.Y*by.Y)
-	add(2, size, share.Z*by.Z)
+// add adds how a figure moves that changes by by·(move of a point of the box),
+// in the box's frame, as the box is made and placed. placed is false between
+// two parts of one box.
+func (m making) add(to *sum, share, by r3.Vector, fitting int, placed bool) {
+	size, place := rectangular(m.tank.Within), rectangular(m.tank.Place.Within)
+	to.one(m.first, size*share.X*by.X)
+	to.one(m.first+1, size*share.Y*by.Y)
+	to.one(m.first+2, size*share.Z*by.Z)
 	if placed {
-		place := rectangular(m.tank.Place.Within)
-		add(3, place, by.X)
-		add(4, place, by.Y)
-		add(5, place, by.Z)
+		to.one(m.first+3, place*by.X)
+		to.one(m.first+4, place*by.Y)
+		to.one(m.first+5, place*by.Z)
 	}
 	if fitting >= 0 {
 		f := m.tank.Fittings[fitting]
 		for k, axis := range f.Side.Axes() {
-			add(sizeErrors+placeErrors+2*fitting+k, rectangular(f.Within), by.Dot(solid.Axis(axis)))
+			to.one(m.first+sizeErrors+placeErrors+2*fitting+k, rectangular(f.Within)*by.Dot(solid.Axis(axis)))
 		}
 	}
-	return into
 }
+
+// count is how many there are.
+func (m making) count() int { return sizeErrors + placeErrors + 2*len(m.tank.Fittings) }
 
 // checker holds one space against one assembly.
 type checker struct {
@@ -92,6 +88,9 @@ type checker struct {
 	making   making
 	spread   *survey.Spreader
 	features []obstacle
+	ways     [3][]survey.Term // see pose.hold
+	sum      sum              // scratch
+	pulls    []r3.Vector      // scratch: a pull for each reading
 }
 
 // obstacle is a feature moved into the box's frame.
@@ -113,6 +112,9 @@ type piece struct {
 func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
 	c := &checker{space: s, assembly: a, rules: r, pose: stand(s, a.Tank), spread: s.Spreader()}
 	c.making = making{first: len(s.Sources()), tank: a.Tank}
+	c.ways = c.pose.hold(s, c.spread)
+	c.sum = newSum(c.making.first + c.making.count())
+	c.pulls = make([]r3.Vector, len(s.Rows))
 	for i := range s.Features {
 		if f := &s.Features[i]; !f.Spec.Run {
 			c.features = append(c.features, c.obstacle(f))
@@ -144,13 +146,28 @@ func (c *checker) obstacle(f *survey.Feature) obstacle {
 func (c *checker) figure(t thing, spot int, o *obstacle, nodes []int, n shape.Nearest) figure {
 	ids, shares := mix(nodes, n.MixB)
 	g := o.feature.Move(nil, c.pose.world(n.OnB), c.pose.turnOut(n.Normal), ids, shares)
-	g, made := t.carry(c, g, spot, n.OnA, n.Normal.Mul(-1))
-	terms := append(c.spread.Terms(g), made...)
-	f := figure{value: n.Signed, terms: terms, u: math.Sqrt(survey.Dot(terms, terms))}
+	g = t.carry(c, g, spot, n.OnA, n.Normal.Mul(-1))
+	f := c.newFigure(n.Signed, g)
 	if _, ok := t.(partThing); ok {
 		f.along = n.Normal
 	}
 	return f
+}
+
+// newFigure is a figure of what is in the sum and a gradient over marks.
+func (c *checker) newFigure(value float64, g survey.Gradient) figure {
+	c.sum.add(c.spread.Terms(g), 1)
+	terms := c.sum.take()
+	return figure{value: value, terms: terms, u: math.Sqrt(survey.Dot(terms, terms))}
+}
+
+// carried adds to the sum how a figure moves that changes by by·(move of a
+// point of the box at at), with the face and with the making.
+func (c *checker) carried(at, by, share r3.Vector, fitting int) {
+	for k, amount := range c.pose.push(at, by) {
+		c.sum.add(c.ways[k], amount)
+	}
+	c.making.add(&c.sum, share, by, fitting, true)
 }
 
 func newPiece(hull shape.Hull, nodes []int) piece {
@@ -175,13 +192,7 @@ func mix(nodes []int, m shape.Mix) (ids []int, shares []float64) {
 // falls with the making alone.
 func (c *checker) own(a, b solid.Part, n shape.Nearest) figure {
 	size := c.assembly.Tank.Size
-	terms := c.making.terms(nil, a.Share(n.OnA, size), n.Normal.Mul(-1), a.Fitting, false)
-	terms = c.making.terms(terms, b.Share(n.OnB, size), n.Normal, b.Fitting, false)
-	return newFigure(n.Signed, terms)
-}
-
-// newFigure adds up terms of one source.
-func newFigure(value float64, terms []survey.Term) figure {
-	terms = survey.Merge(terms)
-	return figure{value: value, terms: terms, u: math.Sqrt(survey.Dot(terms, terms))}
+	c.making.add(&c.sum, a.Share(n.OnA, size), n.Normal.Mul(-1), a.Fitting, false)
+	c.making.add(&c.sum, b.Share(n.OnB, size), n.Normal, b.Fitting, false)
+	return c.newFigure(n.Signed, nil)
 }

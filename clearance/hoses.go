@@ -98,7 +98,7 @@ func (h *hoseThing) distance(q shape.Convex) (best shape.Nearest, which int) {
 // carry moves a place on the hose with the corners of its run: on a leg as it
 // lies between them, on a bend as a mix of its corner and the two legs' ends
 // (the change of the radius is left out: it is of second order in the move).
-func (h *hoseThing) carry(c *checker, g survey.Gradient, which int, at, by r3.Vector) (survey.Gradient, []survey.Term) {
+func (h *hoseThing) carry(c *checker, g survey.Gradient, which int, at, by r3.Vector) survey.Gradient {
 	s := h.spots[which]
 	p := h.run.Points
 	shares := map[int]float64{}
@@ -110,21 +110,21 @@ func (h *hoseThing) carry(c *checker, g survey.Gradient, which int, at, by r3.Ve
 		t := math.Min(1, math.Max(0, at.Sub(p[s.at]).Dot(leg)/leg.Norm2()))
 		shares[s.at], shares[s.at+1] = 1-t, t
 	}
-	var terms []survey.Term
 	for i := s.at - 1; i <= s.at+1; i++ {
-		share := shares[i]
-		if share == 0 {
-			continue
+		if share := shares[i]; share != 0 {
+			g = h.pull(c, g, i, by.Mul(share))
 		}
-		pull := by.Mul(share)
-		if h.marks[i] >= 0 {
-			g = append(g, survey.Pull{Mark: h.marks[i], By: c.pose.turnOut(pull)})
-			continue
-		}
-		g = c.pose.push(g, c.space, c.pose.world(p[i]), c.pose.turnOut(pull))
-		terms = survey.Merge(c.making.terms(terms, h.follow, pull, h.fitting, true))
 	}
-	return g, terms
+	return g
+}
+
+// pull is carry for a corner of the run: a mark, or the fitting's port.
+func (h *hoseThing) pull(c *checker, g survey.Gradient, corner int, by r3.Vector) survey.Gradient {
+	if mark := h.marks[corner]; mark >= 0 {
+		return append(g, survey.Pull{Mark: mark, By: c.pose.turnOut(by)})
+	}
+	c.carried(h.run.Points[corner], by, h.follow, h.fitting)
+	return g
 }
 
 // mixBend writes a place near the bend at corner i as a mix of the corner and
@@ -237,9 +237,8 @@ func (c *checker) leastFigure(h *hoseThing, value float64) figure {
 	// A thousandth of a millimetre: far below any reading, far above rounding.
 	const step = 1e-3
 	var g survey.Gradient
-	var terms []survey.Term
 	points := append([]r3.Vector(nil), h.run.Points...)
-	for i, mark := range h.marks {
+	for i := range h.marks {
 		var by [3]float64
 		for axis := range by {
 			d := [3]r3.Vector{{X: step}, {Y: step}, {Z: step}}[axis]
@@ -250,15 +249,9 @@ func (c *checker) leastFigure(h *hoseThing, value float64) figure {
 			points[i] = h.run.Points[i]
 			by[axis] = (more - less) / (2 * step)
 		}
-		pull := r3.Vector{X: by[0], Y: by[1], Z: by[2]}
-		if mark >= 0 {
-			g = append(g, survey.Pull{Mark: mark, By: c.pose.turnOut(pull)})
-			continue
-		}
-		g = c.pose.push(g, c.space, c.pose.world(h.run.Points[i]), c.pose.turnOut(pull))
-		terms = c.making.terms(terms, h.follow, pull, h.fitting, true)
+		g = h.pull(c, g, i, r3.Vector{X: by[0], Y: by[1], Z: by[2]})
 	}
-	return newFigure(value, append(c.spread.Terms(g), terms...))
+	return c.newFigure(value, g)
 }
 
 // spacing is how far apart the run's marks would have to be to speak for the

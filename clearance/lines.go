@@ -28,8 +28,6 @@ type draft struct {
 	// missing says that marks of the feature have no place yet, so that it may
 	// come nearer than what is drawn of it.
 	missing bool
-	// slips are the unchecked readings that decide the line or a rival.
-	slips []slip
 }
 
 // lines drafts every part against every feature, and every keep-open volume
@@ -92,7 +90,6 @@ func (c *checker) against(t thing, o *obstacle) draft {
 	}
 	d.line.Gap, d.line.GapName = t.asks(c, o.gap)
 	c.findRivals(&d, t, o, which, best)
-	c.findSlips(&d)
 	return d
 }
 

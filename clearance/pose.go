@@ -74,19 +74,28 @@ func (p *pose) turnOut(v r3.Vector) r3.Vector {
 	return p.x.Mul(v.X).Add(p.y.Mul(v.Y)).Add(p.z.Mul(v.Z))
 }
 
-// push appends how a figure moves with the marks of the mount when the box
-// carries a pull by at a place: the figure changes by by·(move of the box at at).
-func (p *pose) push(g survey.Gradient, s *survey.Space, at, by r3.Vector) survey.Gradient {
+// hold says how a figure moves with the marks of the mount, for each of the
+// three ways in which the face can move the box: out along z by 1 mm, and a
+// tilt of one radian about x and about y through the datum's foot.
+func (p *pose) hold(s *survey.Space, spread *survey.Spreader) (ways [3][]survey.Term) {
 	if p.mount == nil {
-		return g
+		return ways
 	}
-	g = p.mount.MovePlane(g, p.datum, by.Dot(p.z))
-	g = p.mount.TiltPlane(g, at.Sub(p.datum).Cross(by))
+	out := p.mount.MovePlane(nil, p.datum, 1)
 	if p.proud >= 0 {
 		m := p.mount.Fitted[p.proud]
-		out := by.Dot(p.z)
-		g = append(g, survey.Pull{Mark: m, By: p.z.Mul(out)})
-		g = p.mount.MovePlane(g, s.Marks[m].At, -out)
+		out = append(out, survey.Pull{Mark: m, By: p.z})
+		out = p.mount.MovePlane(out, s.Marks[m].At, -1)
 	}
-	return g
+	ways[0] = spread.Terms(out)
+	ways[1] = spread.Terms(p.mount.TiltPlane(nil, p.x))
+	ways[2] = spread.Terms(p.mount.TiltPlane(nil, p.y))
+	return ways
+}
+
+// push says how much of each of hold's ways a figure feels that changes by
+// by·(move of the box at a place), both in the box's frame.
+func (p *pose) push(at, by r3.Vector) [3]float64 {
+	twist := at.Sub(p.local(p.datum)).Cross(by)
+	return [3]float64{by.Z, twist.X, twist.Y}
 }

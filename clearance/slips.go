@@ -23,41 +23,33 @@ type slip struct {
 	u     float64
 }
 
-// findSlips lists the unchecked readings that decide the line or a rival.
-func (c *checker) findSlips(d *draft) {
-	d.slips = c.slipsOf(d.main, nil)
-	for _, r := range d.rivals {
-		d.slips = c.slipsOf(r, d.slips)
-	}
-}
-
+// slipsOf lists the unchecked readings that decide a figure.
 func (c *checker) slipsOf(f figure, into []slip) []slip {
 	sources := c.space.Sources()
-	pulls := map[int]r3.Vector{}
 	var rows []int
 	for _, t := range f.terms {
 		if t.Source >= len(sources) {
 			break
 		}
 		s := sources[t.Source]
-		if _, ok := pulls[s.Row]; !ok {
+		pull := &c.pulls[s.Row]
+		if *pull == (r3.Vector{}) {
 			rows = append(rows, s.Row)
 		}
-		v := pulls[s.Row]
 		switch s.Axis {
 		case 0:
-			v.X += t.By / s.U
+			pull.X += t.By / s.U
 		case 1:
-			v.Y += t.By / s.U
+			pull.Y += t.By / s.U
 		default:
-			v.Z += t.By / s.U
+			pull.Z += t.By / s.U
 		}
-		pulls[s.Row] = v
 	}
 	for _, row := range rows {
-		if by := c.unchecked(row, pulls[row]); by > 0 {
+		if by := c.unchecked(row, c.pulls[row]); by > 0 {
 			into = append(into, slip{row, by, f.value, f.u})
 		}
+		c.pulls[row] = r3.Vector{}
 	}
 	return into
 }
@@ -85,8 +77,12 @@ func (c *checker) unchecked(row int, pull r3.Vector) float64 {
 func (c *checker) undoing(d *draft) []Reading {
 	var out []Reading
 	seen := map[int]bool{}
-	sort.SliceStable(d.slips, func(i, j int) bool { return d.slips[i].by > d.slips[j].by })
-	for _, s := range d.slips {
+	slips := c.slipsOf(d.main, nil)
+	for _, r := range d.rivals {
+		slips = c.slipsOf(r, slips)
+	}
+	sort.SliceStable(slips, func(i, j int) bool { return slips[i].by > slips[j].by })
+	for _, s := range slips {
 		left := figure{value: s.value - s.by*aSlip, u: s.u}
 		if seen[s.row] || left.probability(d.line.Gap) >= c.rules.Sure {
 			continue

@@ -18,9 +18,10 @@ type thing interface {
 	least(p piece) float64
 	// distance also gives the spot of the witness, which means something to carry.
 	distance(s shape.Convex) (n shape.Nearest, spot int)
-	// carry appends how a figure moves that changes by by·(move of the thing's
-	// point at): with the marks, and with the making and placing of the box.
-	carry(c *checker, g survey.Gradient, spot int, at, by r3.Vector) (survey.Gradient, []survey.Term)
+	// carry adds to the checker's sum how a figure moves that changes by
+	// by·(move of the thing's point at) as the box is made and placed, and
+	// appends to g how it moves with marks of the thing's own.
+	carry(c *checker, g survey.Gradient, spot int, at, by r3.Vector) survey.Gradient
 }
 
 // partThing is a part of the box.
@@ -41,7 +42,7 @@ func (p partThing) distance(s shape.Convex) (shape.Nearest, int) {
 	return shape.Distance(p.Solid, s), 0
 }
 
-func (p partThing) carry(c *checker, g survey.Gradient, _ int, at, by r3.Vector) (survey.Gradient, []survey.Term) {
-	g = c.pose.push(g, c.space, c.pose.world(at), c.pose.turnOut(by))
-	return g, c.making.terms(nil, p.Share(at, c.assembly.Tank.Size), by, p.Fitting, true)
+func (p partThing) carry(c *checker, g survey.Gradient, _ int, at, by r3.Vector) survey.Gradient {
+	c.carried(at, by, p.Share(at, c.assembly.Tank.Size), p.Fitting)
+	return g
 }

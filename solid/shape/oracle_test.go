@@ -3,6 +3,7 @@ package shape
 import (
 	"math"
 	"math/big"
+	"slices"
 
 	"github.com/golang/geo/r3"
 )
@@ -104,7 +105,7 @@ func differences(a, b Convex, far float64) []r3.PreciseVector {
 // surface, 1 outside. The depth is rounded once. It tries every plane through
 // three of the differences that has all the others on one side.
 func exactDepth(a, b Convex, far float64) (sign int, depth float64) {
-	list := differences(a, b, far)
+	list := different(differences(a, b, far))
 	y, exponent := wholes(list)
 	near := rounded(list)
 	sign, depth = -1, math.Inf(1)
@@ -112,15 +113,21 @@ func exactDepth(a, b Convex, far float64) (sign int, depth float64) {
 	for i := range y {
 		for j := i + 1; j < len(y); j++ {
 			for k := j + 1; k < len(y); k++ {
-				if surelyCuts(near, i, j, k) {
+				u, v := near[j].Sub(near[i]), near[k].Sub(near[i])
+				p := plane{i: i, normal: u.Cross(v), size: (near[i].Norm() + near[j].Norm()) * (near[i].Norm() + near[k].Norm())}
+				if p.surelyCuts(near) {
 					continue
 				}
 				n := y[j].sub(y[i]).cross(y[k].sub(y[i]))
-				side := sideOf(y, n, i)
-				switch {
-				case n.zero() || side == cut:
+				if n.zero() {
 					continue
-				case side == flat:
+				}
+				p.exact = n
+				side := p.sideOfAll(near, y)
+				switch side {
+				case cut:
+					continue
+				case flat:
 					return flatSign(y, n), 0
 				}
 				solid = true
@@ -152,10 +159,28 @@ const (
 	above
 )
 
-func sideOf(y []whole, n whole, i int) int {
+// plane is one through three of the differences, known roughly and exactly.
+type plane struct {
+	i      int // one of the three
+	normal r3.Vector
+	size   float64 // of the differences that made it, for the rounding of normal
+	exact  whole
+}
+
+// side is which side of the plane point l is on: rounded where that is beyond
+// doubt (1e-14 of the lengths is forty roundings), else exactly.
+func (p *plane) side(near []r3.Vector, y []whole, l int) int {
+	at := p.normal.Dot(near[l].Sub(near[p.i]))
+	if math.Abs(at) > 1e-14*p.size*(near[l].Norm()+near[p.i].Norm()) {
+		return sign(at)
+	}
+	return p.exact.dot(y[l].sub(y[p.i])).Sign()
+}
+
+func (p *plane) sideOfAll(near []r3.Vector, y []whole) int {
 	low, high := false, false
 	for l := range y {
-		s := n.dot(y[l].sub(y[i])).Sign()
+		s := p.side(near, y, l)
 		low, high = low || s < 0, high || s > 0
 		if low && high {
 			return cut
@@ -170,15 +195,11 @@ func sideOf(y []whole, n whole, i int) int {
 	return flat
 }
 
-// surelyCuts says that the plane through three points has points on both sides,
-// beyond rounding: 1e-14 of the lengths is forty roundings.
-func surelyCuts(y []r3.Vector, i, j, k int) bool {
-	u, v := y[j].Sub(y[i]), y[k].Sub(y[i])
-	n := u.Cross(v)
-	size := u.Norm() * v.Norm()
+// surelyCuts says that the plane has points on both sides, beyond rounding.
+func (p *plane) surelyCuts(near []r3.Vector) bool {
 	low, high := false, false
-	for _, p := range y {
-		at, bound := n.Dot(p.Sub(y[i])), 1e-14*size*(p.Norm()+y[i].Norm())
+	for _, q := range near {
+		at, bound := p.normal.Dot(q.Sub(near[p.i])), 1e-14*p.size*(q.Norm()+near[p.i].Norm())
 		low, high = low || at < -bound, high || at > bound
 		if low && high {
 			return true
@@ -242,6 +263,17 @@ func lineSign(y []whole) int {
 		}
 	}
 	return 1
+}
+
+// different are the vectors without repeats.
+func different(list []r3.PreciseVector) []r3.PreciseVector {
+	var kept []r3.PreciseVector
+	for _, v := range list {
+		if !slices.ContainsFunc(kept, v.Equal) {
+			kept = append(kept, v)
+		}
+	}
+	return kept
 }
 
 // rounded are exact vectors in floating point.

@@ -167,3 +167,7 @@ func (m maker) needle() Convex {
 	}
 	return h
 }
+
+func vector(v [3]float64) r3.Vector { return r3.Vector{X: v[0], Y: v[1], Z: v[2]} }
+
+func axisEdges(x, y, z float64) [3]r3.Vector { return [3]r3.Vector{{X: x}, {Y: y}, {Z: z}} }

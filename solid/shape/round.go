@@ -100,7 +100,11 @@ func (r *roundTrial) corner(p r3.Vector) {
 	a := r.a.round
 	out := p.Sub(a.Foot)
 	out = out.Sub(r.a.along.Mul(out.Dot(r.a.along)))
-	r.both(unit(out.Sub(r.a.along.Mul(out.Dot(r.a.along)))))
+	out = out.Sub(r.a.along.Mul(out.Dot(r.a.along)))
+	if out == (r3.Vector{}) {
+		out = r.a.along.Ortho() // on the axis all are alike
+	}
+	r.both(unit(out))
 	if by, away, _, ok := a.toPoint(p); ok && by > 0 {
 		r.one(away)
 	}

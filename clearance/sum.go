@@ -1,0 +1,49 @@
+package clearance
+
+import (
+	"elbowroom/survey"
+)
+
+// sum adds up terms over all independent errors, those of the survey and of
+// the making. It is scratch space: taking the terms empties it.
+type sum struct {
+	by     []float64
+	lo, hi int // what was touched
+}
+
+func newSum(sources int) sum { return sum{by: make([]float64, sources), lo: sources} }
+
+// add adds terms times a factor.
+func (s *sum) add(terms []survey.Term, factor float64) {
+	if factor == 0 {
+		return
+	}
+	for _, t := range terms {
+		s.one(t.Source, t.By*factor)
+	}
+}
+
+// one adds to one error's term.
+func (s *sum) one(source int, by float64) {
+	s.by[source] += by
+	s.lo, s.hi = min(s.lo, source), max(s.hi, source+1)
+}
+
+// take gives the terms, sorted by source, and empties the sum.
+func (s *sum) take() []survey.Term {
+	n := 0
+	for _, by := range s.by[s.lo:max(s.lo, s.hi)] {
+		if by != 0 {
+			n++
+		}
+	}
+	terms := make([]survey.Term, 0, n)
+	for source := s.lo; source < s.hi; source++ {
+		if by := s.by[source]; by != 0 {
+			terms = append(terms, survey.Term{Source: source, By: by})
+			s.by[source] = 0
+		}
+	}
+	s.lo, s.hi = len(s.by), 0
+	return terms
+}

@@ -1,0 +1,137 @@
+package shape
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Plain pairs against the oracle.
+func TestPlanarAgainstOracle(t *testing.T) {
+	m := newMaker(2)
+	shapes := map[string]func() Convex{
+		"box":      func() Convex { return m.box(300) },
+		"point":    func() Convex { return m.hull(1, 300) },
+		"segment":  func() Convex { return m.hull(2, 300) },
+		"triangle": func() Convex { return m.hull(3, 300) },
+		"quad":     func() Convex { return m.hull(4, 300) },
+		"six":      func() Convex { return m.hull(6, 300) },
+	}
+	for _, names := range [][2]string{
+		{"point", "segment"}, {"point", "triangle"}, {"point", "six"}, {"segment", "segment"}, {"segment", "triangle"},
+		{"segment", "six"}, {"triangle", "triangle"}, {"triangle", "six"}, {"quad", "quad"},
+		{"box", "point"}, {"box", "segment"}, {"box", "triangle"}, {"box", "quad"}, {"box", "box"},
+	} {
+		t.Run(names[0]+" and "+names[1], func(t *testing.T) {
+			for i := 0; i < 40; i++ {
+				a, b := shapes[names[0]](), shapes[names[1]]()
+				n := Distance(a, b)
+				sign, depth := exactDepth(a, b, 1)
+				if sign > 0 {
+					assert.InDelta(t, distanceToHull(rounded(differences(a, b, 1))), n.Signed, 1e-11)
+				} else {
+					assert.InDelta(t, -depth, n.Signed, 1e-11)
+				}
+				assert.Empty(t, faults(a, b, n, 1e-10))
+			}
+		})
+	}
+}
+
+// Awkward pairs: the sign must be right without exception, and the depth too.
+func TestPlanarSignIsExact(t *testing.T) {
+	checkPlanar(t, newMaker(5), 600)
+}
+
+// checkPlanar draws pairs and holds the kernel against exact arithmetic and the
+// answer's own proof. It prints what it saw.
+func checkPlanar(t *testing.T, m maker, pairs int) {
+	counts := map[int]int{}
+	wrong, worst, worstDepth, worstWithin := 0, 0.0, 0.0, 0.0
+	for i := 0; i < pairs; i++ {
+		a, b := m.planarPair()
+		n := Distance(a, b)
+		if list := faults(a, b, n, 1e-9); len(list) > 0 {
+			require.Fail(t, "fault", "pair %d: %v\n%s", i, list, literal(a, b))
+		}
+		if back := Distance(b, a); math.Abs(back.Signed-n.Signed) > 1e-9 {
+			require.Fail(t, "not symmetric", "pair %d: %v and %v\n%s", i, n.Signed, back.Signed, literal(a, b))
+		}
+		worstWithin = math.Max(worstWithin, n.Within)
+		if n.Signed > 1e-6 { // proved by the planes
+			counts[1]++
+			worst = math.Max(worst, math.Abs(planesApart(a, b, n.Normal)-n.Signed))
+			continue
+		}
+		sign, depth := exactDepth(a, b, 1<<30)
+		counts[sign]++
+		if sign != signOf(n.Signed) {
+			wrong++
+			assert.Fail(t, "wrong sign", "pair %d: want %d, got %v\n%s", i, sign, n.Signed, literal(a, b))
+		}
+		if sign < 0 {
+			worstDepth = math.Max(worstDepth, math.Abs(depth+n.Signed))
+		}
+	}
+	assert.Less(t, worst, 1e-9)
+	assert.Less(t, worstDepth, 1e-9)
+	t.Logf("%d pairs: %d apart, %d touch, %d overlap; %d wrong signs, distance off by %.1e, depth by %.1e, within says %.1e",
+		pairs, counts[1], counts[0], counts[-1], wrong, worst, worstDepth, worstWithin)
+}
+
+func signOf(x float64) int { return sign(x) }
+
+func literal(a, b Convex) string { return fmt.Sprintf("%#v\n%#v", a, b) }
+
+// Boxes whose shared plane is exactly representable touch with exactly 0, and one
+// rounding step either way shows.
+func TestTouchingIsExactlyZero(t *testing.T) {
+	a := Box{Edges: axisEdges(2, 3, 4)}
+	for name, c := range map[string]struct {
+		at   [3]float64
+		want float64
+	}{
+		"face on face":     {[3]float64{2, 0, 0}, 0},
+		"part of a face":   {[3]float64{2, 1, -1}, 0},
+		"edge on edge":     {[3]float64{2, 3, 0}, 0},
+		"corner on corner": {[3]float64{2, 3, 4}, 0},
+		"below":            {[3]float64{0.5, -3, 1}, 0},
+		"one step apart":   {[3]float64{math.Nextafter(2, 3), 1, 1}, math.Nextafter(2, 3) - 2},
+		"one step in":      {[3]float64{math.Nextafter(2, 1), 1, 1}, math.Nextafter(2, 1) - 2},
+		"aligned, depth 1": {[3]float64{1, 0, 0}, -1},
+	} {
+		b := Box{Corner: vector(c.at), Edges: a.Edges}
+		n := Distance(a, b)
+		assert.Equal(t, c.want, n.Signed, name)
+		assert.InDelta(t, 1, n.Normal.Norm(), 1e-15, name)
+		assert.Empty(t, faults(a, b, n, 1e-12), name)
+	}
+}
+
+// A corner of a turned box is the sum of four rounded vectors, no float64: the
+// exact plane through a face decides.
+func TestSignOfTurnedBoxIsExact(t *testing.T) {
+	m := newMaker(8)
+	counts := map[int]int{}
+	for i := 0; i < 300; i++ {
+		b := m.box(300)
+		c := b.corners()
+		face := []int{0, 1, 3, 2}
+		h := Hull{}
+		for range 3 { // points on the face, but for rounding
+			u, v := m.Float64(), m.Float64()
+			h.Points = append(h.Points, c[face[0]].Add(b.Edges[0].Mul(u)).Add(b.Edges[1].Mul(v)))
+		}
+		h.Points = append(h.Points, h.Points[0].Sub(b.Edges[2]))
+		want := exactSign(b, h)
+		counts[want]++
+		n := Distance(b, h)
+		require.Equal(t, want, sign(n.Signed), literal(b, h))
+		require.Less(t, math.Abs(n.Signed), 1e-12)
+	}
+	assert.Greater(t, counts[1], 30)
+	assert.Greater(t, counts[-1], 30)
+}
