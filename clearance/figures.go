@@ -91,6 +91,7 @@ type checker struct {
 	ways     [3][]survey.Term // see pose.hold
 	sum      sum              // scratch
 	pulls    []r3.Vector      // scratch: a pull for each reading
+	bounds   []bound          // scratch of nearest
 }
 
 // obstacle is a feature moved into the box's frame.

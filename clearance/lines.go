@@ -93,17 +93,20 @@ func (c *checker) against(t thing, o *obstacle) draft {
 	return d
 }
 
+// bound is a cheap lower bound of a thing's distance to a piece.
+type bound struct {
+	piece int
+	least float64
+}
+
 // nearest finds the piece with the least clearance: pieces by a cheap lower
 // bound first, until the bound is beyond the best.
 func (c *checker) nearest(t thing, o *obstacle) (best shape.Nearest, which, spot int) {
-	type bound struct {
-		piece int
-		least float64
-	}
-	bounds := make([]bound, len(o.pieces))
+	bounds := c.bounds[:0]
 	for i, p := range o.pieces {
-		bounds[i] = bound{i, t.least(p)}
+		bounds = append(bounds, bound{i, t.least(p)})
 	}
+	c.bounds = bounds
 	slices.SortFunc(bounds, func(a, b bound) int {
 		if a.least != b.least {
 			return cmp.Compare(a.least, b.least)

@@ -84,13 +84,15 @@ func (w window) at(p r2.Point, out float64) r3.Vector {
 	return v.Add(solid.Axis(w.across[1]).Mul(p.Y))
 }
 
-// ahead finds the nearest thing straight out from the window.
+// ahead finds the nearest thing straight out from the window. The mount is
+// beside every side, and straight out from none.
 func (c *checker) ahead(w window) (nearest float64, feature string, found bool) {
 	nearest = math.Inf(1)
+	var cut cutter
 	for i := range c.features {
 		o := &c.features[i]
 		if o.feature.Spec.Mount {
-			continue // beside every side, and straight out from none
+			continue
 		}
 		grow := o.feature.Grow
 		wide := w
@@ -99,69 +101,95 @@ func (c *checker) ahead(w window) (nearest float64, feature string, found bool) 
 			wide.hi[k] += grow
 		}
 		for _, p := range o.pieces {
-			if out, ok := wide.clip(o, p); ok && out-grow < nearest {
-				nearest, feature, found = out-grow, o.feature.Spec.Name, true
+			if shape.Gap(c.body(), p.solid) > nearest {
+				continue
+			}
+			if out := cut.nearest(wide, o, p) - grow; out < nearest {
+				nearest, feature, found = out, o.feature.Spec.Name, true
 			}
 		}
 	}
 	return math.Max(0, nearest), feature, found
 }
 
-// clip gives the least distance out at which a piece comes into the window's
-// view: of its flat polygons by cutting them at the window's edges.
-func (w window) clip(o *obstacle, p piece) (float64, bool) {
-	least, found := math.Inf(1), false
-	for _, polygon := range polygons(o, p) {
-		for _, v := range w.cut(polygon) {
-			if out := w.out(v); out < least {
-				least, found = out, true
-			}
+// body is the body's solid.
+func (c *checker) body() shape.Convex { return c.assembly.Parts[0].Solid }
+
+// cutter cuts polygons at a window's edges; it keeps scratch space.
+type cutter struct{ polygon, kept []r3.Vector }
+
+// nearest is the least distance out at which a piece comes into the window's
+// view, plus infinity where it does not.
+func (c *cutter) nearest(w window, o *obstacle, p piece) float64 {
+	least := math.Inf(1)
+	look := func(nodes ...int) {
+		c.polygon = c.polygon[:0]
+		for _, n := range nodes {
+			c.polygon = append(c.polygon, o.nodes[n])
+		}
+		c.cut(w)
+		for _, v := range c.polygon {
+			least = math.Min(least, w.out(v))
 		}
 	}
-	return least, found
+	if o.feature.Spec.Shape == survey.Block {
+		faces := o.faces(p)
+		for _, f := range faces {
+			look(p.nodes[f[0]], p.nodes[f[1]], p.nodes[f[2]])
+		}
+		if len(faces) > 0 {
+			return least
+		}
+	}
+	look(p.nodes...)
+	return least
 }
 
-// polygons lists the flat pieces that a piece's surface is made of.
-func polygons(o *obstacle, p piece) [][]r3.Vector {
+// faces lists the triangles of a block's hull, as indices into the piece's nodes.
+func (o *obstacle) faces(p piece) [][3]int {
 	points := make([]r3.Vector, len(p.nodes))
 	for k, n := range p.nodes {
 		points[k] = o.nodes[n]
 	}
-	if o.feature.Spec.Shape != survey.Block {
-		return [][]r3.Vector{points}
-	}
-	var out [][]r3.Vector
-	for _, f := range shape.Faces(points) {
-		out = append(out, []r3.Vector{points[f[0]], points[f[1]], points[f[2]]})
-	}
-	if len(out) == 0 {
-		return [][]r3.Vector{points}
-	}
-	return out
+	return shape.Faces(points)
 }
 
-// cut is the part of a polygon that is in view: within the window's edges and
-// not behind it (Sutherland and Hodgman 1974).
-func (w window) cut(polygon []r3.Vector) []r3.Vector {
-	inside := func(v r3.Vector) [5]float64 {
-		across, out := w.seen(v)
-		return [5]float64{out, across[0] - w.lo[0], w.hi[0] - across[0], across[1] - w.lo[1], w.hi[1] - across[1]}
-	}
-	for edge := 0; edge < 5 && len(polygon) > 0; edge++ {
-		var kept []r3.Vector
-		for i, v := range polygon {
-			next := polygon[(i+1)%len(polygon)]
-			a, b := inside(v)[edge], inside(next)[edge]
+// cut leaves of the polygon what is in view: within the window's edges and not
+// behind it (Sutherland and Hodgman 1974).
+func (c *cutter) cut(w window) {
+	for edge := 0; edge < 5 && len(c.polygon) > 0; edge++ {
+		c.kept = c.kept[:0]
+		for i, v := range c.polygon {
+			next := c.polygon[(i+1)%len(c.polygon)]
+			a, b := w.inside(v, edge), w.inside(next, edge)
 			if a >= 0 {
-				kept = append(kept, v)
+				c.kept = append(c.kept, v)
 			}
 			if (a < 0) != (b < 0) {
-				kept = append(kept, v.Add(next.Sub(v).Mul(a/(a-b))))
+				c.kept = append(c.kept, v.Add(next.Sub(v).Mul(a/(a-b))))
 			}
 		}
-		polygon = kept
+		c.polygon, c.kept = c.kept, c.polygon
 	}
-	return polygon
+}
+
+// inside is how far a place is inside one of the view's five bounds.
+func (w window) inside(v r3.Vector, edge int) float64 {
+	across, out := w.seen(v)
+	switch edge {
+	case 0:
+		return out
+	case 1, 2:
+		return sided(across[0], w.lo[0], w.hi[0], edge == 1)
+	}
+	return sided(across[1], w.lo[1], w.hi[1], edge == 3)
+}
+
+func sided(x, lo, hi float64, low bool) float64 {
+	if low {
+		return x - lo
+	}
+	return hi - x
 }
 
 // coverDepth is how often a side is halved each way for its cover: sixteenths
@@ -207,6 +235,10 @@ func (s *seeker) quarter(middle, half r2.Point, pieces []piece, depth int) float
 		}
 		if d-reach <= s.enough {
 			near = append(near, p)
+		}
+		if d < far && len(near) > 0 {
+			// The nearest first: in the cells within it is the likeliest to settle them.
+			near[0], near[len(near)-1] = near[len(near)-1], near[0]
 		}
 		far = math.Min(far, d)
 	}

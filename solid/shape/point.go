@@ -53,7 +53,8 @@ func (b *Box) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
 	k0, k1, k2 := unitClamp(t0), unitClamp(t1), unitClamp(t2)
 	if k0 != t0 || k1 != t1 || k2 != t2 {
 		on = b.Corner.Add(e0.Mul(k0)).Add(e1.Mul(k1)).Add(e2.Mul(k2))
-		away := p.Sub(on)
+		// Not p - on, whose rounding near the box may lean along its face.
+		away := e0.Mul(t0 - k0).Add(e1.Mul(t1 - k1)).Add(e2.Mul(t2 - k2))
 		by = away.Norm()
 		return by, away.Mul(1 / by), on, true
 	}
