@@ -69,6 +69,9 @@ func (c *checker) decide(d *draft) {
 		l.Verdict, l.Because = Unproven, NotChecked
 	case l.Sure >= c.rules.Sure:
 		l.Verdict = Clears
+		if d.main.settled(l.Gap) {
+			return
+		}
 		if l.Single = c.undoing(d); len(l.Single) > 0 && !c.rules.AcceptSingle {
 			l.Verdict, l.Because = Unproven, OneReading
 		}

@@ -79,7 +79,8 @@ func (m making) add(to *sum, share, by r3.Vector, fitting int, placed bool) {
 // count is how many there are.
 func (m making) count() int { return sizeErrors + placeErrors + 2*len(m.tank.Fittings) }
 
-// checker holds one space against one assembly.
+// checker holds one space against one assembly. It has scratch space: each
+// goroutine works with its own copy (see worker).
 type checker struct {
 	space    *survey.Space
 	assembly *solid.Assembly
@@ -124,6 +125,16 @@ func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
 	return c
 }
 
+// worker is a copy with scratch space of its own.
+func (c *checker) worker() *checker {
+	w := *c
+	w.spread = c.space.Spreader()
+	w.sum = newSum(len(c.sum.by))
+	w.pulls = make([]r3.Vector, len(c.pulls))
+	w.bounds = nil
+	return &w
+}
+
 func (c *checker) obstacle(f *survey.Feature) obstacle {
 	o := obstacle{feature: f, gap: c.gapOf(f), nodes: make([]r3.Vector, len(f.Nodes))}
 	for i, n := range f.Nodes {
@@ -158,8 +169,14 @@ func (c *checker) figure(t thing, spot int, o *obstacle, nodes []int, n shape.Ne
 // newFigure is a figure of what is in the sum and a gradient over marks.
 func (c *checker) newFigure(value float64, g survey.Gradient) figure {
 	c.sum.add(c.spread.Terms(g), 1)
-	terms := c.sum.take()
-	return figure{value: value, terms: terms, u: math.Sqrt(survey.Dot(terms, terms))}
+	return figure{value: value, u: c.sum.spread(), terms: c.sum.take()}
+}
+
+// settled says that a clearance is so far above its gap that nothing can undo
+// it: no chance, and no slip of an inch even in a reading that moves it by half
+// as much again.
+func (f figure) settled(gap float64) bool {
+	return f.value > gap+1.5*aSlip+2*rivalReach*f.u
 }
 
 // carried adds to the sum how a figure moves that changes by by·(move of a

@@ -2,7 +2,6 @@ package clearance
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"sort"
 
@@ -31,24 +30,34 @@ type draft struct {
 }
 
 // lines drafts every part against every feature, and every keep-open volume
-// against the box's other parts.
+// against the box's other parts. Parts are shared out among workers; the result
+// does not depend on how.
 func (c *checker) lines() ([]draft, []Contact) {
-	var drafts []draft
-	var meant []Contact
-	for i, part := range c.assembly.Parts {
-		for k := range c.features {
-			o := &c.features[k]
-			switch {
-			case len(o.pieces) == 0 || aside(part, o.feature.Spec.Name):
-			case c.meant(part, o):
-				meant = append(meant, Contact{part.Name, o.feature.Spec.Name})
-			default:
-				drafts = append(drafts, c.against(partThing{part}, o))
-			}
+	parts := c.assembly.Parts
+	drafts := make([][]draft, len(parts))
+	meant := make([][]Contact, len(parts))
+	inParallel(len(parts), func() func(int) {
+		w := c.worker()
+		return func(i int) { drafts[i], meant[i] = w.linesOf(i) }
+	})
+	return slices.Concat(drafts...), slices.Concat(meant...)
+}
+
+// linesOf drafts the lines of one part.
+func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
+	part := c.assembly.Parts[i]
+	for k := range c.features {
+		o := &c.features[k]
+		switch {
+		case len(o.pieces) == 0 || aside(part, o.feature.Spec.Name):
+		case c.meant(part, o):
+			meant = append(meant, Contact{part.Name, o.feature.Spec.Name})
+		default:
+			drafts = append(drafts, c.against(partThing{part}, o))
 		}
-		if part.Kind == solid.KeepOpenPart {
-			drafts = append(drafts, c.amongParts(i)...)
-		}
+	}
+	if part.Kind == solid.KeepOpenPart {
+		drafts = append(drafts, c.amongParts(i)...)
 	}
 	return drafts, meant
 }
@@ -99,6 +108,13 @@ type bound struct {
 	least float64
 }
 
+func (b bound) compare(o bound) int {
+	if b.least != o.least {
+		return cmp.Compare(b.least, o.least)
+	}
+	return b.piece - o.piece
+}
+
 // nearest finds the piece with the least clearance: pieces by a cheap lower
 // bound first, until the bound is beyond the best.
 func (c *checker) nearest(t thing, o *obstacle) (best shape.Nearest, which, spot int) {
@@ -107,13 +123,11 @@ func (c *checker) nearest(t thing, o *obstacle) (best shape.Nearest, which, spot
 		bounds = append(bounds, bound{i, t.least(p)})
 	}
 	c.bounds = bounds
-	slices.SortFunc(bounds, func(a, b bound) int {
-		if a.least != b.least {
-			return cmp.Compare(a.least, b.least)
-		}
-		return a.piece - b.piece
-	})
-	best.Signed = math.Inf(1)
+	first := slices.MinFunc(bounds, bound.compare)
+	best, spot = t.distance(o.pieces[first.piece].solid)
+	which = first.piece
+	bounds = slices.DeleteFunc(bounds, func(b bound) bool { return b.least > best.Signed || b.piece == first.piece })
+	slices.SortFunc(bounds, bound.compare)
 	for _, b := range bounds {
 		if b.least > best.Signed {
 			break

@@ -39,9 +39,7 @@ type rivals struct {
 
 // findRivals fills a draft's rivals within rivalReach of its witness.
 func (c *checker) findRivals(d *draft, t thing, o *obstacle, which int, best shape.Nearest) {
-	// So far from the gap nothing can undo the line: no chance, and no slip of
-	// an inch even in a reading that moves it by half as much again.
-	if d.main.u == 0 || best.Signed > d.line.Gap+1.5*aSlip+2*rivalReach*d.main.u {
+	if d.main.u == 0 || d.main.settled(d.line.Gap) {
 		return
 	}
 	r := rivals{checker: c, thing: t, o: o, limit: best.Signed + rivalReach*d.main.u, taken: map[int]bool{}}

@@ -3,7 +3,6 @@ package clearance
 import (
 	"math"
 	"math/rand/v2"
-	"sync"
 
 	"elbowroom/survey"
 )
@@ -38,22 +37,9 @@ type tally struct {
 func sample(trials []trial) tally {
 	packed, errors := pack(trials)
 	parts := make([]tally, chunks)
-	faults := make([]any, chunks)
-	var wait sync.WaitGroup
-	for k := range parts {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			defer func() { faults[k] = recover() }()
-			parts[k] = run(packed, errors, uint64(k))
-		}()
-	}
-	wait.Wait()
-	for _, fault := range faults {
-		if fault != nil {
-			panic(fault) // where the caller can catch it
-		}
-	}
+	inParallel(chunks, func() func(int) {
+		return func(k int) { parts[k] = run(packed, errors, uint64(k)) }
+	})
 	sum := tally{held: make([]int, len(trials))}
 	for _, p := range parts {
 		sum.all += p.all

@@ -14,13 +14,16 @@ import (
 // sides answers for each side of the body that something can come near: all
 // but the back where a mount settles that.
 func (c *checker) sides() []SideLine {
-	var out []SideLine
+	var sides []solid.Side
 	for _, side := range solid.Sides() {
-		if side == solid.Back && c.pose.mount != nil {
-			continue
+		if side != solid.Back || c.pose.mount == nil {
+			sides = append(sides, side)
 		}
-		out = append(out, c.side(side))
 	}
+	out := make([]SideLine, len(sides))
+	inParallel(len(sides), func() func(int) {
+		return func(i int) { out[i] = c.side(sides[i]) }
+	})
 	return out
 }
 
@@ -203,7 +206,12 @@ func (c *checker) cover(w window) (share float64, look r3.Vector) {
 	gap := c.rules.named("fixed").Gap
 	s := seeker{window: w, gap: gap, enough: c.rules.SeenWithin, farthest: -1}
 	half := r2.Point{X: (w.hi[0] - w.lo[0]) / 2, Y: (w.hi[1] - w.lo[1]) / 2}
-	share = s.quarter(r2.Point{X: w.lo[0] + half.X, Y: w.lo[1] + half.Y}, half, c.within(w, gap), coverDepth)
+	s.sights = c.within(w, gap)
+	all := make([]int32, len(s.sights))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	share = s.quarter(r2.Point{X: w.lo[0] + half.X, Y: w.lo[1] + half.Y}, half, all, coverDepth)
 	return share, s.look
 }
 
@@ -212,46 +220,47 @@ type seeker struct {
 	window   window
 	gap      float64
 	enough   float64
+	sights   []sight
 	farthest float64
 	look     r3.Vector
 }
 
-// quarter gives the share of a cell that has evidence among the pieces. The
-// distance to a piece changes by no more than one moves, so that a piece that
-// is near enough for the whole cell settles it, and one that is too far for all
-// of it drops out; what is left is cut in four.
-func (s *seeker) quarter(middle, half r2.Point, pieces []piece, depth int) float64 {
+// sight is a piece as evidence: its own surface, without what lies behind it.
+type sight struct {
+	solid  shape.Hull
+	middle r3.Vector
+	radius float64
+}
+
+// quarter gives the share of a cell that has evidence. The distance to a piece
+// changes by no more than one moves, so that a piece with a corner near enough
+// for the whole cell settles it, and one that is too far for all of it drops
+// out; what is left is cut in four, and the smallest cells go by their middle.
+func (s *seeker) quarter(middle, half r2.Point, sights []int32, depth int) float64 {
 	reach := half.Norm()
-	ray := shape.Hull{Points: []r3.Vector{s.window.at(middle, 0), s.window.at(middle, s.gap)}}
-	far := s.enough + 2*reach
-	var near []piece
-	for _, p := range pieces {
-		if shape.Gap(ray, p.solid) > s.enough+reach {
+	at := s.window.at(middle, s.gap/2)
+	far := s.enough + reach
+	near := make([]int32, 0, len(sights))
+	for _, i := range sights {
+		p := &s.sights[i]
+		off := at.Sub(p.middle).Norm() - p.radius - s.gap/2
+		if off > s.enough+reach {
 			continue
 		}
-		d := shape.Distance(ray, p.solid).Signed
-		if d+reach <= s.enough {
+		far = math.Min(far, off)
+		if p.corner(at)+s.gap/2+reach <= s.enough {
 			return 1
 		}
-		if d-reach <= s.enough {
-			near = append(near, p)
-		}
-		if d < far && len(near) > 0 {
-			// The nearest first: in the cells within it is the likeliest to settle them.
-			near[0], near[len(near)-1] = near[len(near)-1], near[0]
-		}
-		far = math.Min(far, d)
+		near = append(near, i)
 	}
 	if far > s.farthest {
-		s.farthest, s.look = far, s.window.at(middle, s.gap/2)
+		s.farthest, s.look = far, at
 	}
-	switch {
-	case len(near) == 0:
+	if len(near) == 0 {
 		return 0
-	case depth == 0 && far <= s.enough:
-		return 1
-	case depth == 0:
-		return 0
+	}
+	if depth == 0 {
+		return s.leaf(middle, near)
 	}
 	sum := 0.0
 	half = half.Mul(0.5)
@@ -261,15 +270,42 @@ func (s *seeker) quarter(middle, half r2.Point, pieces []piece, depth int) float
 	return sum
 }
 
+// corner is how far the nearest of the piece's corners is: no less than the
+// piece itself.
+func (p *sight) corner(at r3.Vector) float64 {
+	nearest := math.Inf(1)
+	for _, q := range p.solid.Points {
+		nearest = math.Min(nearest, q.Sub(at).Norm2())
+	}
+	return math.Sqrt(nearest) - p.solid.Grow
+}
+
+// leaf says whether the gap in front of a place has evidence near enough.
+func (s *seeker) leaf(middle r2.Point, near []int32) float64 {
+	ray := shape.Hull{Points: []r3.Vector{s.window.at(middle, 0), s.window.at(middle, s.gap)}}
+	for _, i := range near {
+		if shape.Distance(ray, s.sights[i].solid).Signed <= s.enough {
+			return 1
+		}
+	}
+	return 0
+}
+
 // within lists the pieces that can be evidence for a side.
-func (c *checker) within(w window, gap float64) []piece {
+func (c *checker) within(w window, gap float64) []sight {
 	lo, hi := w.at(r2.Point{X: w.lo[0], Y: w.lo[1]}, 0), w.at(r2.Point{X: w.hi[0], Y: w.hi[1]}, gap)
-	slab := shape.Hull{Points: []r3.Vector{lo, hi}} // its ball holds the whole slab
-	var out []piece
+	middle, radius := lo.Add(hi).Mul(0.5), hi.Sub(lo).Norm()/2
+	var out []sight
 	for i := range c.features {
-		for _, p := range c.features[i].pieces {
-			if shape.Gap(slab, p.solid) <= c.rules.SeenWithin {
-				out = append(out, p)
+		o := &c.features[i]
+		for _, p := range o.pieces {
+			s := sight{solid: shape.Hull{Grow: o.feature.Grow, Points: make([]r3.Vector, len(p.nodes))}}
+			for k, n := range p.nodes {
+				s.solid.Points[k] = o.nodes[n]
+			}
+			s.middle, s.radius = s.solid.Bounds()
+			if middle.Sub(s.middle).Norm() <= radius+s.radius+c.rules.SeenWithin {
+				out = append(out, s)
 			}
 		}
 	}

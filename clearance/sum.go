@@ -1,6 +1,8 @@
 package clearance
 
 import (
+	"math"
+
 	"elbowroom/survey"
 )
 
@@ -46,4 +48,19 @@ func (s *sum) take() []survey.Term {
 	}
 	s.lo, s.hi = len(s.by), 0
 	return terms
+}
+
+// spread is the root of the sum of squares of the terms; it leaves them there.
+func (s *sum) spread() float64 {
+	squares := 0.0
+	for _, by := range s.by[s.lo:max(s.lo, s.hi)] {
+		squares += by * by
+	}
+	return math.Sqrt(squares)
+}
+
+// drop empties the sum.
+func (s *sum) drop() {
+	clear(s.by[s.lo:max(s.lo, s.hi)])
+	s.lo, s.hi = len(s.by), 0
 }

@@ -43,7 +43,7 @@ func draw(a, b *core) approach {
 			at.leap(a, b)
 		}
 		at.upper = at.nearest.Norm()
-		if at.upper <= at.slack {
+		if !(at.upper > at.slack) {
 			return at
 		}
 		n := at.nearest.Mul(1 / at.upper)
@@ -54,7 +54,7 @@ func draw(a, b *core) approach {
 		if at.last = v.at.Dot(n); at.last > at.lower {
 			at.lower, at.normal = at.last, n
 		}
-		if at.upper-at.lower <= at.slack || !at.simplex.add(&v) {
+		if at.upper-at.lower <= at.slack || at.n == 4 || !at.simplex.add(&v) {
 			return at
 		}
 	}

@@ -67,8 +67,9 @@ func (c *Cylinder) rim(dir, along r3.Vector) r3.Vector {
 		at = at.Add(c.Axis)
 	}
 	out := dir.Sub(along.Mul(slope))
-	// Once more: where dir runs along the axis, out is all rounding, and need
-	// not be square to it.
+	if !(out.Norm2() > level*level*dir.Norm2()) {
+		return at // out is all rounding and need not be square to the axis
+	}
 	out = out.Sub(along.Mul(out.Dot(along)))
 	return at.Add(unit(out).Mul(c.Across))
 }

@@ -43,7 +43,7 @@ func TestPlanarAgainstOracle(t *testing.T) {
 
 // Awkward pairs: the sign must be right without exception, and the depth too.
 func TestPlanarSignIsExact(t *testing.T) {
-	checkPlanar(t, newMaker(5), 600)
+	checkPlanar(t, newMaker(5), 300)
 }
 
 // checkPlanar draws pairs and holds the kernel against exact arithmetic and the

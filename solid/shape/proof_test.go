@@ -61,7 +61,7 @@ func offMix(c Convex, m Mix, witness, outward r3.Vector) float64 {
 		sum += m.By[i]
 	}
 	off := witness.Sub(outward.Mul(h.Radius())).Sub(at)
-	if ray := h.Behind.Normalize(); off.Dot(ray) > 0 {
+	if ray := unit(h.Behind); off.Dot(ray) > 0 {
 		off = off.Sub(ray.Mul(off.Dot(ray)))
 	}
 	return math.Max(off.Norm(), math.Abs(sum-1)*h.Points[0].Norm())
