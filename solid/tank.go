@@ -7,70 +7,12 @@
 package solid
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 )
-
-// Side is one of the six sides of the body. The zero Side is none of them.
-type Side int
-
-// The sides. Front is the side that faces away from the mounting face.
-const (
-	NoSide Side = iota
-	Left
-	Right
-	Bottom
-	Top
-	Back
-	Front
-)
-
-// Sides lists the six sides in the order in which they are reported.
-func Sides() [6]Side { return [6]Side{Left, Right, Top, Bottom, Front, Back} }
-
-var sideNames = [...]string{"no side", "left", "right", "bottom", "top", "back", "front"}
-
-// String is the side's name in lower case.
-func (s Side) String() string { return sideNames[s] }
-
-// ParseSide finds a side by its name.
-func ParseSide(name string) (Side, bool) {
-	for s := Left; s <= Front; s++ {
-		if sideNames[s] == name {
-			return s, true
-		}
-	}
-	return NoSide, false
-}
-
-// Axis is the side's axis: 0 for left and right, 1 for bottom and top, 2 for
-// back and front.
-func (s Side) Axis() int { return (int(s) - 1) / 2 }
-
-// Far says whether the side is the one away from the held corner: right, top
-// and front move when the box turns out larger than drawn.
-func (s Side) Far() bool { return s == Right || s == Top || s == Front }
-
-// Out is the unit vector out of the side.
-func (s Side) Out() r3.Vector {
-	v := Axis(s.Axis())
-	if s.Far() {
-		return v
-	}
-	return v.Mul(-1)
-}
-
-// Axis is the unit vector along axis 0, 1 or 2.
-func Axis(i int) r3.Vector {
-	switch i {
-	case 0:
-		return r3.Vector{X: 1}
-	case 1:
-		return r3.Vector{Y: 1}
-	}
-	return r3.Vector{Z: 1}
-}
 
 // Size is the outside size of the body as drawn, after bending, in millimetres.
 type Size struct{ Width, Height, Depth float64 }
@@ -79,29 +21,23 @@ type Size struct{ Width, Height, Depth float64 }
 func (s Size) Vector() r3.Vector { return r3.Vector{X: s.Width, Y: s.Height, Z: s.Depth} }
 
 // Along gives the size along axis 0, 1 or 2.
-func (s Size) Along(axis int) float64 {
-	switch axis {
-	case 0:
-		return s.Width
-	case 1:
-		return s.Height
-	}
-	return s.Depth
-}
+func (s Size) Along(axis int) float64 { return along(s.Vector(), axis) }
 
 // Tank is the box as drawn with all that is fixed to it, and where it is to be
-// bolted. It is a plain value: copy it and change the copy to try another size.
+// bolted. It is a plain value; Resized gives a copy of another size.
 type Tank struct {
 	Size  Size
 	Place Place
 	// Within is how near each outside size will be to its drawing, mm: the
 	// true size is within +- that. 0 means exact.
 	Within float64
-	Coat   float64 // thickness of paint on each outside surface, mm
+	// Coat is the thickness of paint on each outside surface of the body, mm.
+	// Brackets and fittings are taken as they are drawn.
+	Coat float64
 
 	Sheet        float64 // thickness of the sheet, mm; 0: not given
 	InsideRadius float64 // of the bends, mm
-	Alloy        string  // as in "5052-H32"; blank: not given
+	Alloy        string  // as in "5052-H32"; blank: aluminium of some kind
 	Construction Construction
 	Holds        Contents
 
@@ -122,6 +58,36 @@ type Place struct {
 	Within float64
 }
 
+// Resized is the tank with another outside size, and all that stands on it still
+// in its place: fittings by their offsets, and a bracket that stands on a far
+// side, or beyond it, goes with that side.
+func (t Tank) Resized(size Size) Tank {
+	t = t.clone()
+	for i, k := range t.Brackets {
+		by := size.Vector().Sub(t.Size.Vector())
+		follow := k.follow(t.Size)
+		by = r3.Vector{X: by.X * follow.X, Y: by.Y * follow.Y, Z: by.Z * follow.Z}
+		t.Brackets[i].Min, t.Brackets[i].Max = k.Min.Add(by), k.Max.Add(by)
+	}
+	t.Size = size
+	return t
+}
+
+// clone shares nothing with the tank.
+func (t Tank) clone() Tank {
+	t.Brackets = slices.Clone(t.Brackets)
+	t.Fittings = slices.Clone(t.Fittings)
+	for i := range t.Fittings {
+		f := &t.Fittings[i]
+		f.Stack = slices.Clone(f.Stack)
+		f.KeepOpen = slices.Clone(f.KeepOpen)
+		for k := range f.KeepOpen {
+			f.KeepOpen[k].Aside = slices.Clone(f.KeepOpen[k].Aside)
+		}
+	}
+	return t
+}
+
 // Bracket is a plate or block fixed to the box, with its two extreme corners
 // measured from the box's lower left back corner, mm.
 type Bracket struct {
@@ -129,14 +95,28 @@ type Bracket struct {
 	Min, Max r3.Vector
 }
 
+// follow is by how much the bracket moves along x, y, z for each millimetre that
+// the width, height and depth turn out larger: all of it along an axis where it
+// stands on the far side of a box of that size, or beyond, since that side is
+// what it is fixed to; else nothing, since it is measured from the held corner.
+func (k Bracket) follow(size Size) r3.Vector {
+	var by r3.Vector
+	for axis := 0; axis < 3; axis++ {
+		if along(k.Min, axis) >= size.Along(axis)-reach {
+			by = by.Add(Axis(axis))
+		}
+	}
+	return by
+}
+
 // Fitting is a neck, an outlet or the like on one side of the box.
 type Fitting struct {
 	Name   string
 	Side   Side
 	At     Spot
-	Within float64 // how near its place on the side it will be, both ways, mm
+	Within float64 // how near its place it will be, along either axis of the side, mm
 	Tilt   Tilt
-	Hole   float64 // diameter, mm; 0: that of the first element
+	Hole   float64 // diameter square to the axis, mm; 0: that of the first element
 	Stack  []Element
 	// KeepOpen are volumes from the outer end of the stack outward that a hand
 	// or a tool needs.
@@ -154,9 +134,10 @@ type Offset struct {
 	By   float64 // mm
 }
 
-// Tilt leans a fitting's axis toward a side. The zero Tilt is square to it.
+// Tilt leans a fitting's axis from square to its side toward a side that borders
+// on that. The zero Tilt is square.
 type Tilt struct {
-	By     s1.Angle
+	By     s1.Angle // from 0 to under 90 degrees
 	Toward Side
 }
 
@@ -194,27 +175,4 @@ const (
 	PlainRoom KeepOpenKind = iota
 	Driver
 	Spanner
-)
-
-// Construction is how the box is made of folded pieces.
-type Construction int
-
-// The constructions. Two channels: one is left, bottom and right, the other
-// back, top and front.
-const (
-	TwoChannels Construction = iota
-	WrapAndEnds
-	PanAndLid
-)
-
-// Contents is what the box holds.
-type Contents int
-
-// The contents.
-const (
-	Nothing Contents = iota
-	Coolant
-	OilVapour
-	Battery
-	Electronics
 )

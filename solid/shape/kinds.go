@@ -62,16 +62,28 @@ func (c Cylinder) Support(dir r3.Vector) r3.Vector {
 // rim is Support, given the axis' unit direction.
 func (c *Cylinder) rim(dir, along r3.Vector) r3.Vector {
 	at := c.Foot
-	slope := dir.Dot(along)
+	out, slope, far := offAxis(dir, along)
 	if slope > 0 {
 		at = at.Add(c.Axis)
 	}
-	out := dir.Sub(along.Mul(slope))
-	if !(out.Norm2() > level*level*dir.Norm2()) {
-		return at // out is all rounding and need not be square to the axis
+	if far == 0 {
+		return at
 	}
-	out = out.Sub(along.Mul(out.Dot(along)))
-	return at.Add(unit(out).Mul(c.Across))
+	return at.Add(out.Mul(c.Across))
+}
+
+// offAxis splits v into its length up along a unit direction and its length far
+// square to that, toward out. Where v runs along the axis but for rounding, which
+// need not be square to anything, far is 0 and out is any direction square to it.
+func offAxis(v, along r3.Vector) (out r3.Vector, up, far float64) {
+	up = v.Dot(along)
+	out = v.Sub(along.Mul(up))
+	if !(out.Norm2() > level*level*v.Norm2()) {
+		return along.Ortho(), up, 0
+	}
+	out = out.Sub(along.Mul(out.Dot(along))) // twice is enough
+	far = out.Norm()
+	return out.Mul(1 / far), up, far
 }
 
 // Radius is 0: Across is part of the core.

@@ -116,7 +116,7 @@ func TestTouchingIsExactlyZero(t *testing.T) {
 func TestSignOfTurnedBoxIsExact(t *testing.T) {
 	m := newMaker(8)
 	counts := map[int]int{}
-	for i := 0; i < 300; i++ {
+	for i := 0; i < 120; i++ {
 		b := m.box(300)
 		c := b.corners()
 		face := []int{0, 1, 3, 2}
@@ -132,6 +132,6 @@ func TestSignOfTurnedBoxIsExact(t *testing.T) {
 		require.Equal(t, want, sign(n.Signed), literal(b, h))
 		require.Less(t, math.Abs(n.Signed), 1e-12)
 	}
-	assert.Greater(t, counts[1], 30)
-	assert.Greater(t, counts[-1], 30)
+	assert.Greater(t, counts[1], 12)
+	assert.Greater(t, counts[-1], 12)
 }

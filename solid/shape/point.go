@@ -82,16 +82,7 @@ func (c *Cylinder) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bo
 		return 0, r3.Vector{}, r3.Vector{}, false
 	}
 	along := c.Axis.Mul(1 / height)
-	w := p.Sub(c.Foot)
-	up := w.Dot(along)
-	out := w.Sub(along.Mul(up))
-	out = out.Sub(along.Mul(out.Dot(along)))
-	far := out.Norm()
-	if far > 0 {
-		out = out.Mul(1 / far)
-	} else {
-		out = along.Ortho()
-	}
+	out, up, far := offAxis(p.Sub(c.Foot), along)
 	// In the half plane of axis and point the cylinder is a rectangle.
 	below, above, beyond := -up, up-height, far-c.Across
 	end, normal := below, along.Mul(-1)

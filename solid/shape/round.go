@@ -98,13 +98,8 @@ func (r *roundTrial) both(n r3.Vector) {
 // that lead to a corner of the planar core.
 func (r *roundTrial) corner(p r3.Vector) {
 	a := r.a.round
-	out := p.Sub(a.Foot)
-	out = out.Sub(r.a.along.Mul(out.Dot(r.a.along)))
-	out = out.Sub(r.a.along.Mul(out.Dot(r.a.along)))
-	if out == (r3.Vector{}) {
-		out = r.a.along.Ortho() // on the axis all are alike
-	}
-	r.both(unit(out))
+	out, _, _ := offAxis(p.Sub(a.Foot), r.a.along)
+	r.both(out)
 	if by, away, _, ok := a.toPoint(p); ok && by > 0 {
 		r.one(away)
 	}

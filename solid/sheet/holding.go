@@ -1,93 +1,96 @@
 // Package sheet knows folded sheet metal: what a box of it holds and weighs.
+//
+// Its frame is the box's own: the origin at the lower left back corner of the
+// outside as drawn, x along the width to the right, y along the height up, z
+// along the depth out of the mounting face. Lengths are millimetres, masses
+// kilograms, densities kg/m3.
 package sheet
 
-import (
-	"math"
-	"strings"
+import "github.com/golang/geo/r3"
 
-	"github.com/golang/geo/r3"
-)
-
-// Bends is a number of bent edges of one length, mm.
-type Bends struct {
-	Count  int
-	Length float64
-}
-
-// Box is a folded box: outside size, sheet thickness and inside bend radius in
-// mm, its bent edges by the axis that they run along, and the sheet's density
-// in kg/m3.
+// Box is a box folded of sheet. The zero Box holds and weighs nothing.
 type Box struct {
-	Size         r3.Vector
-	Sheet        float64
-	InsideRadius float64
-	Bends        [3]Bends
-	Density      float64
+	Size         r3.Vector // outside, after bending
+	Sheet        float64   // thickness
+	InsideRadius float64   // of the bends
+	Bent         []Edge    // the edges that are bends; the others are welded, and sharp
+	Density      float64   // of the sheet
 }
 
-// Holding is what a box holds and weighs. Fittings, weld beads and hoses are
-// not in the masses.
-type Holding struct {
-	CapacityL float64   // to the brim, litres
-	DryKg     float64   // sheet and brackets
-	FullKg    float64   // and its contents to the brim
-	Centre    r3.Vector // centre of gravity of the full box, box frame, mm
-}
-
-// corner is the share of a square corner that rounding it off takes: a square
-// of side r less a quarter disc.
-const corner = 1 - math.Pi/4
-
-// Hold works out what a box holds. contents is the density of what fills it,
-// kg/m3. A bent edge takes (1 - pi/4) r2 of its length off: inside with the
-// inside radius, outside with that and the sheet. Where bends along two axes
-// meet in a corner the two are taken off both, which understates the capacity
-// by less than r3 a corner.
-func Hold(b Box, contents float64) Holding {
-	inner := b.Size.Sub(r3.Vector{X: 1, Y: 1, Z: 1}.Mul(2 * b.Sheet))
-	inside := inner.X * inner.Y * inner.Z
-	outside := b.Size.X * b.Size.Y * b.Size.Z
-	outer := b.InsideRadius + b.Sheet
-	for _, e := range b.Bends {
-		inside -= float64(e.Count) * corner * b.InsideRadius * b.InsideRadius * math.Max(0, e.Length-2*b.Sheet)
-		outside -= float64(e.Count) * corner * outer * outer * e.Length
+// Taken is how much of the size along axis 0, 1 or 2 is bend and no flat: the
+// inside radius and the sheet, at each end that has a bend.
+func (b Box) Taken(axis int) float64 {
+	var near, far float64
+	for _, e := range b.Bent {
+		switch {
+		case e.Along == axis:
+		case e.far(axis):
+			far = b.InsideRadius + b.Sheet
+		default:
+			near = b.InsideRadius + b.Sheet
+		}
 	}
-	inside = math.Max(0, inside)
-	// 1 l = 1e6 mm3; kg = mm3 * kg/m3 / 1e9.
-	dry := math.Max(0, outside-inside) * b.Density / 1e9
-	return Holding{
-		CapacityL: inside / 1e6,
-		DryKg:     dry,
-		FullKg:    dry + inside*contents/1e9,
+	return near + far
+}
+
+// Holding is what a box holds and weighs. Fittings, hoses, weld beads and paint
+// are not in the masses, necks and bungs not in the capacity. The zero Holding
+// is that of nothing.
+type Holding struct {
+	CapacityL float64 // to the brim of the body, litres
+	DryKg     float64 // sheet and brackets
+	FullKg    float64 // and the contents to the brim; DryKg where not Filled
+	// Filled says that it is known what fills the box.
+	Filled bool
+	// Centre is the centre of gravity at FullKg.
+	Centre r3.Vector
+}
+
+// Hold works out what a box holds. contents is the density of what fills it, 0
+// where that is not known.
+//
+// The sheet is taken as it is drawn: flats, and at each bend a quarter ring from
+// the inside radius to that and the sheet; where two bends meet in a corner,
+// both shape it. Welded edges are taken as filled out to the sharp corner, which
+// a joint with its bead comes near to.
+//
+// The bends must leave something flat (Taken no more than the size), and no
+// three of them may meet in a corner: no sheet folds so.
+func Hold(b Box, contents float64) Holding {
+	inside := rounded(b.Size, b.Sheet, b.Bent, b.InsideRadius)
+	shell := rounded(b.Size, 0, b.Bent, b.InsideRadius+b.Sheet).plus(-1, inside)
+	dry := lump{}.plus(b.Density, shell)
+	full := dry.plus(contents, inside)
+	h := Holding{
+		CapacityL: inside.amount / mm3InLitre,
+		DryKg:     dry.amount / mm3InCubicMetre,
+		FullKg:    full.amount / mm3InCubicMetre,
+		Filled:    contents > 0,
 		Centre:    b.Size.Mul(0.5),
 	}
+	if full.amount > 0 {
+		h.Centre = full.moment.Mul(1 / full.amount)
+	}
+	return h
 }
 
-// With adds a solid plate between two extreme corners.
+// One litre is 1e6 mm3 and one cubic metre 1e9 mm3, exactly.
+const (
+	mm3InLitre      = 1e6
+	mm3InCubicMetre = 1e9
+)
+
+// With adds a solid plate between two extreme corners. What of it lies inside
+// the box or its sheet counts twice.
 func (h Holding) With(lo, hi r3.Vector, density float64) Holding {
 	d := hi.Sub(lo)
-	kg := d.X * d.Y * d.Z * density / 1e9
+	kg := d.X * d.Y * d.Z * density / mm3InCubicMetre
+	if kg == 0 {
+		return h
+	}
 	middle := lo.Add(hi).Mul(0.5)
 	h.Centre = h.Centre.Mul(h.FullKg).Add(middle.Mul(kg)).Mul(1 / (h.FullKg + kg))
 	h.DryKg += kg
 	h.FullKg += kg
 	return h
-}
-
-// Density is of the alloy, kg/m3, by its series. Typical values of the
-// Aluminum Association as in handbooks: 5052 2680 (seen); 3003 2730, 6061 2700,
-// 1100 2710, 2024 2780 (from memory). An alloy that is not known counts 2700.
-func Density(alloy string) float64 {
-	series, _, _ := strings.Cut(alloy, "-")
-	switch series {
-	case "5052":
-		return 2680
-	case "3003":
-		return 2730
-	case "1100":
-		return 2710
-	case "2024":
-		return 2780
-	}
-	return 2700
 }
