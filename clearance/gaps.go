@@ -16,13 +16,13 @@ type NamedGap struct {
 func NamedGaps() []NamedGap {
 	return []NamedGap{
 		{"fixed", 6, "between parts that both stand still; common practice, no source"},
-		{"hose", 10, "a hose to anything; a car maker's service manual asks 10 mm to fixed parts"},
+		{"hose", 10, "a hose to anything; common practice: a car maker's service manual asks 10 mm to fixed parts"},
 		{"line", 13, "a brake or fuel line; common practice, no source"},
-		{"moving", 25, "to something that moves by an unknown amount; an engine maker accepts 24 mm each way at the mounts"},
-		{"swept", 6, "to the room that a moving thing sweeps; a harness handbook asks 7 mm from a moving envelope"},
+		{"moving", 25, "to something that moves by an unknown amount; common practice, no source; an engine maker accepts 24 mm each way at the mounts"},
+		{"swept", 6, "to the room that a moving thing sweeps; common practice, no source; a harness handbook asks 7 mm from a moving envelope"},
 		{"belt", 50, "a belt, a fan, a shaft; a harness handbook asks 50 mm to rotating parts"},
-		{"hot", 75, "bare exhaust; a truck maker asks 3 in unshielded"},
-		{"hot-shielded", 50, "shielded exhaust; a truck maker asks 2 in shielded"},
+		{"hot", 75, "bare exhaust; common practice, no source; a truck maker asks 3 in (76 mm) unshielded"},
+		{"hot-shielded", 50, "shielded exhaust; common practice, no source; a truck maker asks 2 in (51 mm) shielded"},
 		{"lid", 15, "under a lid; common practice, no source"},
 	}
 }

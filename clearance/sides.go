@@ -204,7 +204,7 @@ const coverDepth = 4
 // is the farthest place from any that was met with.
 func (c *checker) cover(w window) (share float64, look r3.Vector) {
 	gap := c.rules.named("fixed").Gap
-	s := seeker{window: w, gap: gap, enough: c.rules.SeenWithin, farthest: -1}
+	s := seeker{window: w, gap: gap, enough: c.rules.SeenWithin, farthest: math.Inf(-1)}
 	half := r2.Point{X: (w.hi[0] - w.lo[0]) / 2, Y: (w.hi[1] - w.lo[1]) / 2}
 	s.sights = c.within(w, gap)
 	all := make([]int32, len(s.sights))
@@ -239,28 +239,30 @@ type sight struct {
 func (s *seeker) quarter(middle, half r2.Point, sights []int32, depth int) float64 {
 	reach := half.Norm()
 	at := s.window.at(middle, s.gap/2)
-	far := s.enough + reach
+	far := math.Inf(1)
 	near := make([]int32, 0, len(sights))
 	for _, i := range sights {
 		p := &s.sights[i]
 		off := at.Sub(p.middle).Norm() - p.radius - s.gap/2
+		far = math.Min(far, off)
 		if off > s.enough+reach {
 			continue
 		}
-		far = math.Min(far, off)
 		if p.corner(at)+s.gap/2+reach <= s.enough {
 			return 1
 		}
 		near = append(near, i)
 	}
-	if far > s.farthest {
-		s.farthest, s.look = far, at
-	}
 	if len(near) == 0 {
+		s.unseen(at, far)
 		return 0
 	}
 	if depth == 0 {
-		return s.leaf(middle, near)
+		if far = s.leaf(middle, near); far <= s.enough {
+			return 1
+		}
+		s.unseen(at, far)
+		return 0
 	}
 	sum := 0.0
 	half = half.Mul(0.5)
@@ -268,6 +270,13 @@ func (s *seeker) quarter(middle, half r2.Point, sights []int32, depth int) float
 		sum += s.quarter(middle.Add(r2.Point{X: to.X * half.X, Y: to.Y * half.Y}), half, near, depth-1) / 4
 	}
 	return sum
+}
+
+// unseen notes a place without evidence if it is the farthest from any.
+func (s *seeker) unseen(at r3.Vector, far float64) {
+	if far > s.farthest {
+		s.farthest, s.look = far, at
+	}
 }
 
 // corner is how far the nearest of the piece's corners is: no less than the
@@ -280,15 +289,18 @@ func (p *sight) corner(at r3.Vector) float64 {
 	return math.Sqrt(nearest) - p.solid.Grow
 }
 
-// leaf says whether the gap in front of a place has evidence near enough.
+// leaf is how far the nearest piece is from the gap in front of a place, as
+// long as none is near enough.
 func (s *seeker) leaf(middle r2.Point, near []int32) float64 {
 	ray := shape.Hull{Points: []r3.Vector{s.window.at(middle, 0), s.window.at(middle, s.gap)}}
+	nearest := math.Inf(1)
 	for _, i := range near {
-		if shape.Distance(ray, s.sights[i].solid).Signed <= s.enough {
-			return 1
+		nearest = math.Min(nearest, shape.Distance(ray, s.sights[i].solid).Signed)
+		if nearest <= s.enough {
+			break
 		}
 	}
-	return 0
+	return nearest
 }
 
 // within lists the pieces that can be evidence for a side.

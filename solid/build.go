@@ -139,13 +139,14 @@ func (b *builder) box() {
 	})
 }
 
-// place checks the figures by which the box stands. A datum may be any way off.
+// place checks the figures by which the box stands: that they are figures. A
+// datum may be any way off, and a box tried out may be pushed into its face.
 func (b *builder) place() {
 	p := b.tank.Place
 	if !finite(p.At.X) || !finite(p.At.Y) {
 		b.complain("box.at", "the corner's place is no number", "write two lengths, right and up from the datum")
 	}
-	b.fromZero("box.stand_off", "the stand-off", p.StandOff)
+	b.number("box.stand_off", "the stand-off", p.StandOff)
 	b.angle("box.turn", "the turn", p.Turn)
 	b.fromZero("box.placed_within", "placed_within", p.Within)
 }

@@ -9,7 +9,7 @@ import (
 // Distance finds the signed distance from a to b with its witness points.
 //
 // From or to an empty hull it is +Inf, with no witness. Coordinates that are no
-// numbers, or beyond 2^300, give NaN.
+// numbers, or beyond 2^200, give NaN.
 //
 // Between planar shapes (boxes, hulls, and cylinders without Across or Axis) of
 // radius 0 the sign is exact: below 0 only where insides meet, 0 only where the

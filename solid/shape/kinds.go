@@ -46,9 +46,10 @@ func (b Box) Radius() float64 { return 0 }
 func (b Box) Bounds() (middle r3.Vector, radius float64) {
 	middle = b.Corner
 	squared := 0.0
-	for _, edge := range b.Edges {
+	for i, edge := range b.Edges {
 		middle = middle.Add(edge.Mul(0.5))
-		squared += edge.Norm2()
+		// The longest diagonal, should the edges not be square to each other.
+		squared += edge.Norm2() + 2*math.Abs(edge.Dot(b.Edges[(i+1)%3]))
 	}
 	return middle, math.Sqrt(squared) / 2
 }

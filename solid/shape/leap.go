@@ -25,28 +25,36 @@ func (at *approach) leap(a, b *core) {
 	if !ok {
 		return
 	}
-	var s simplex
-	for i := 0; i < c.n; i++ {
-		for _, p := range on {
-			v := vertex{at: c.at[i].Sub(p).Mul(toFlat), a: p, b: c.at[i], ia: -1, ib: c.index[i]}
-			if toFlat < 0 {
-				v.a, v.b, v.ia, v.ib = v.b, v.a, v.ib, v.ia
-			}
-			v.far2 = v.at.Norm2()
-			if s.n < 4 {
-				s.add(&v)
-			}
-		}
-	}
+	s := c.against(on, toFlat < 0)
 	if c.ray && s.n < 4 {
 		s.add(rayVertex(a, b, toFlat < 0))
 	}
 	if s.nearest.Norm2() < at.nearest.Norm2() {
 		at.simplex = s
 	}
-	if by := gapAlong(a, b, n.Mul(toFlat)); by > at.lower {
-		at.lower, at.normal = by, n.Mul(toFlat)
+	n = n.Mul(toFlat)
+	if by := gapAlong(a, b, n); by > at.lower {
+		at.lower, at.normal = by, n
 	}
+}
+
+// against is the simplex of a piece's points, of core a or b, with two points of the
+// other core.
+func (p *piece) against(on [2]r3.Vector, ofA bool) (s simplex) {
+	for i := 0; i < p.n; i++ {
+		for _, q := range on {
+			v := vertex{a: q, b: p.at[i], ia: -1, ib: p.index[i]}
+			if ofA {
+				v.a, v.b, v.ia, v.ib = v.b, v.a, v.ib, v.ia
+			}
+			v.at = v.b.Sub(v.a)
+			v.far2 = v.at.Norm2()
+			if s.n < 4 {
+				s.add(&v)
+			}
+		}
+	}
+	return s
 }
 
 // corners are the different points of core a (or b) in the simplex.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -134,4 +135,33 @@ func TestSignOfTurnedBoxIsExact(t *testing.T) {
 	}
 	assert.Greater(t, counts[1], 12)
 	assert.Greater(t, counts[-1], 12)
+}
+
+// The slow way through all pairs of pieces finds what the search finds.
+func TestFinishAgreesWithTheSearch(t *testing.T) {
+	m := newMaker(9)
+	for range 150 {
+		a, b := open(m.planarShape(200)), open(m.planarShape(200))
+		found := draw(&a, &b)
+		if !found.sure() {
+			continue
+		}
+		var slow approach
+		slow.slack = found.slack
+		v := difference(&a, &b, r3.Vector{X: 1})
+		require.True(t, slow.simplex.add(&v))
+		slow.finish(&a, &b)
+		require.InDelta(t, found.upper, slow.upper, 1e-10)
+	}
+}
+
+// Far from the origin, as large as coordinates may be, or nearly as small.
+func TestSizesBeyondMeasure(t *testing.T) {
+	for _, size := range []float64{1e-150, 1e-60, 1e-20, 1e20, 1e50} {
+		a := Box{Edges: axisEdges(size, size, size)}
+		for _, c := range []struct{ at, want float64 }{{3, 2}, {1, 0}, {.5, -.5}} {
+			b := Box{Corner: r3.Vector{X: c.at * size}, Edges: a.Edges}
+			assert.InDelta(t, c.want, Distance(a, b).Signed/size, 1e-12, "%v", size)
+		}
+	}
 }

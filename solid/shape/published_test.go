@@ -120,10 +120,10 @@ func TestPublishedTriangles(t *testing.T) {
 	}
 	a := triangle(r3.Vector{}, r3.Vector{X: 1}, r3.Vector{Y: 1})
 	far := triangle(r3.Vector{X: .25, Y: .25, Z: 1}, r3.Vector{X: 2, Y: .5, Z: 1}, r3.Vector{X: 1.5, Y: 1.5, Z: 1})
-	close := triangle(r3.Vector{X: .45, Y: .45, Z: .001}, r3.Vector{X: .5, Y: -.1, Z: .002}, r3.Vector{X: .5, Y: .75, Z: .002})
+	touching := triangle(r3.Vector{X: .45, Y: .45, Z: .001}, r3.Vector{X: .5, Y: -.1, Z: .002}, r3.Vector{X: .5, Y: .75, Z: .002})
 	n := Distance(a, far)
 	assert.InDelta(t, 1, n.Signed*n.Signed, 1e-14)
-	n = Distance(a, close)
+	n = Distance(a, touching)
 	assert.InDelta(t, 1e-6, n.Signed*n.Signed, 1e-17)
 }
 

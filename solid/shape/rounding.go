@@ -51,8 +51,8 @@ func unit(v r3.Vector) r3.Vector {
 	return r3.Vector{X: v.X / most, Y: v.Y / most, Z: v.Z / most}.Normalize()
 }
 
-// mostSize keeps products of three lengths clear of the largest float64, 2^1024.
-const mostSize = 1 << 300
+// mostSize keeps products of four lengths clear of the largest float64, 2^1024.
+const mostSize = 1 << 200
 
 // measurable says that the kernel can work with the coordinates: they are
 // numbers, and not beyond all measure.

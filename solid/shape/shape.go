@@ -6,7 +6,8 @@ package shape
 import "github.com/golang/geo/r3"
 
 // Convex is a convex shape: a core, given by its support point, grown by a
-// radius. Boxes, hulls and cylinders are its kinds.
+// radius. Boxes, hulls and cylinders are its kinds; another make works by these
+// three methods alone, so its Behind, if it has one, is not seen.
 type Convex interface {
 	// Support is the core's farthest point along dir. Any length of dir but zero.
 	Support(dir r3.Vector) r3.Vector
@@ -18,8 +19,9 @@ type Convex interface {
 }
 
 // Hull is the convex hull of one or more points, grown by Grow: a point, a
-// segment, a triangle, a flat polygon or a solid. With Behind not zero it goes
-// on without end that way: the hull and all beyond it.
+// segment, a triangle, a flat polygon or a solid. Points may repeat, lie within the
+// hull, on one line or in one plane. With Behind not zero it goes on without end that
+// way: the hull and all beyond it. Without points it is nothing: infinitely far.
 type Hull struct {
 	Points []r3.Vector
 	Grow   float64
@@ -27,14 +29,15 @@ type Hull struct {
 }
 
 // Box is the solid spanned from Corner by three edges at right angles to each
-// other, right-handed.
+// other, right-handed. An edge of length 0 makes it flat. It is taken as the numbers
+// say, to the last bit: edges that are not quite square span what they span.
 type Box struct {
 	Corner r3.Vector
 	Edges  [3]r3.Vector
 }
 
 // Cylinder is a solid cylinder from the middle of its foot along Axis (its
-// length is the height).
+// length is the height). Without Across it is a segment, without Axis a ball.
 type Cylinder struct {
 	Foot   r3.Vector
 	Axis   r3.Vector
@@ -44,9 +47,9 @@ type Cylinder struct {
 // Nearest is the answer of Distance.
 type Nearest struct {
 	// Signed is the distance between the shapes, 0 where they touch, and minus
-	// the depth where they overlap: the shortest move that parts them. Between
-	// planar shapes the depth is exact; where a cylinder is in play it is a
-	// lower bound (never deeper than the truth).
+	// the depth where they overlap: the shortest move that parts them. The depth
+	// is exact to Within, but for two cylinders, or a shape of another make than
+	// this package's, where it is a lower bound: never deeper than the truth.
 	Signed float64
 	// OnA and OnB are the witness points on the shapes' surfaces (grown by
 	// their radii). Apart, |OnB-OnA| = Signed. Overlapping, moving B by

@@ -172,53 +172,72 @@ func (s *simplex) projectOnLine(p *projection, base, to int) bool {
 	return w >= 0 && p.by[base] >= 0 // not so for an edge without length, which is NaN
 }
 
+// basis is a subset's edges made square to each other: edge k is q[k] and, of each q
+// before it, r times that.
+type basis struct {
+	n     int
+	index [3]int // the vertices that the edges lead to
+	q     [3]r3.Vector
+	scale [3]float64 // 1 / |q|^2
+	r     [3][3]float64
+}
+
+// add takes in one more edge; it returns false for one that hardly stands out of
+// the span of those before it.
+func (b *basis) add(edge r3.Vector, index int) bool {
+	length2, k := edge.Norm2(), b.n
+	for pass := 0; pass < 2; pass++ { // twice is enough (Parlett 1980, section 6.9)
+		for j := 0; j < k; j++ {
+			more := b.q[j].Dot(edge) * b.scale[j]
+			b.r[j][k] += more
+			edge = edge.Sub(b.q[j].Mul(more))
+		}
+	}
+	stands2 := edge.Norm2()
+	if !(stands2 > flatEdge*flatEdge*length2) {
+		return false
+	}
+	b.index[k], b.q[k], b.scale[k] = index, edge, 1/stands2
+	b.n++
+	return true
+}
+
+// drop makes v square to all edges, and returns how often each q it took for that.
+func (b *basis) drop(v *r3.Vector) (c [3]float64) {
+	for pass := 0; pass < 2; pass++ {
+		for j := 0; j < b.n; j++ {
+			more := -b.q[j].Dot(*v) * b.scale[j]
+			c[j] += more
+			*v = v.Add(b.q[j].Mul(more))
+		}
+	}
+	return c
+}
+
 // projectOnSpan is project for three or four vertices.
 func (s *simplex) projectOnSpan(p *projection, base int, left uint8) bool {
-	var q [3]r3.Vector   // the edges made square to those before them
-	var scale [3]float64 // 1 / |q|^2
-	var r [3][3]float64  // edge k is q[k] and r[j][k] times q[j]
-	var c [3]float64     // nearest is base and c[k] times q[k]
-	var index [3]int
-	k := 0
+	var b basis
 	for ; left != 0; left &= left - 1 {
-		index[k] = bits.TrailingZeros8(left)
-		e := s.edge(base, index[k])
-		length2 := e.Norm2()
-		for pass := 0; pass < 2; pass++ { // twice is enough (Parlett 1980, section 6.9)
-			for j := 0; j < k; j++ {
-				more := q[j].Dot(e) * scale[j]
-				r[j][k] += more
-				e = e.Sub(q[j].Mul(more))
-			}
-		}
-		stands2 := e.Norm2()
-		if !(stands2 > flatEdge*flatEdge*length2) {
+		i := bits.TrailingZeros8(left)
+		if !b.add(s.edge(base, i), i) {
 			return false
 		}
-		q[k], scale[k] = e, 1/stands2
-		k++
 	}
-	for pass := 0; pass < 2; pass++ { // the second leaves it square to the edges
-		for j := 0; j < k; j++ {
-			more := -q[j].Dot(p.nearest) * scale[j]
-			c[j] += more
-			p.nearest = p.nearest.Add(q[j].Mul(more))
-		}
-	}
-	if k == 3 {
+	c := b.drop(&p.nearest)
+	if b.n == 3 {
 		p.nearest = r3.Vector{} // three edges span all
 	}
 	rest := 1.0
-	for j := k - 1; j >= 0; j-- {
+	for j := b.n - 1; j >= 0; j-- {
 		w := c[j]
-		for l := j + 1; l < k; l++ {
-			w -= r[j][l] * p.by[index[l]]
+		for l := j + 1; l < b.n; l++ {
+			w -= b.r[j][l] * p.by[b.index[l]]
 		}
 		if !(w >= 0) {
 			return false
 		}
-		p.by[index[j]] = w
-		if !s.vertex[index[j]].ray {
+		p.by[b.index[j]] = w
+		if !s.vertex[b.index[j]].ray {
 			rest -= w
 		}
 	}

@@ -53,7 +53,7 @@ func play(t *testing.T, command string) string {
 	code := Run(words[1:], strings.NewReader(""), &stdout, &stderr, Env{})
 	text := stdout.String()
 	if slices.Contains(words, "--json") {
-		text = manyDigits.ReplaceAllStringFunc(text, sixDecimals)
+		text = manyDigits.ReplaceAllStringFunc(text, threeDecimals)
 	}
 	if text != "" {
 		assert.True(t, strings.HasSuffix(text, "\n") && !strings.HasSuffix(text, "\n\n"), "ends in one newline")
@@ -71,15 +71,16 @@ func play(t *testing.T, command string) string {
 
 // manyDigits are figures of which the last digits may differ from one kind of
 // processor to another, as one that multiplies and adds in one step rounds
-// once instead of twice. In a session they stand to a millionth.
-var manyDigits = regexp.MustCompile(`-?\d+(\.\d{7,}(e[-+]?\d+)?|e[-+]?\d+)`)
+// once instead of twice, and as the search for the nearest points stops within
+// a millionth. In a session they stand to a thousandth.
+var manyDigits = regexp.MustCompile(`-?\d+(\.\d{4,}(e[-+]?\d+)?|e[-+]?\d+)`)
 
-func sixDecimals(figure string) string {
+func threeDecimals(figure string) string {
 	x, err := strconv.ParseFloat(figure, 64)
 	if err != nil {
 		return figure
 	}
-	return strconv.FormatFloat(math.Round(x*1e6)/1e6+0, 'f', -1, 64) // +0 makes -0 a 0
+	return strconv.FormatFloat(math.Round(x*1e3)/1e3+0, 'f', -1, 64) // +0 makes -0 a 0
 }
 
 // split cuts a command line at blanks; what is in double quotes stays together.

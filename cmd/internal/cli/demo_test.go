@@ -1,0 +1,47 @@
+package cli
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// changed is a copy of the demo job with one text of its job.yaml changed.
+func changed(t *testing.T, from, to string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for _, name := range []string{"job.yaml", "points.csv"} {
+		data, err := os.ReadFile(filepath.Join("testdata", "header-tank", name))
+		require.NoError(t, err)
+		if name == "job.yaml" {
+			require.Equal(t, 1, strings.Count(string(data), from), "%q stands once in the job", from)
+			data = []byte(strings.Replace(string(data), from, to, 1))
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o644))
+	}
+	return dir
+}
+
+// The README says that one number changed makes the demo clear.
+func TestOneNumberMakesTheDemoClear(t *testing.T) {
+	t.Chdir(root)
+	code, out, _ := run(Env{}, "check", "testdata/header-tank")
+	assert.Equal(t, exitNo, code)
+	assert.Contains(t, out, "unproven - do not cut yet")
+	code, out, _ = run(Env{}, "check", changed(t, "height: 5\n", "height: 4 7/8\n"))
+	assert.Equal(t, exitYes, code, out)
+	assert.True(t, strings.HasPrefix(out, "clears - "), out)
+}
+
+// The best move that the demo is told must make it clear.
+func TestBestMoveOfTheDemo(t *testing.T) {
+	t.Chdir(root)
+	_, out, _ := run(Env{}, "check", "testdata/header-tank")
+	require.Contains(t, out, "Best move: 1/8 in down; with it every measured place clears.")
+	code, _, _ := run(Env{}, "check", changed(t, "at: [2, 1 1/4]", "at: [2, 1 1/8]"))
+	assert.Equal(t, exitYes, code)
+}
