@@ -179,7 +179,7 @@ func (c *checker) box() Box {
 	a := c.assembly
 	return Box{
 		Size: a.Tank.Size, Capacity: a.Holding.CapacityL, DryKg: a.Holding.DryKg, FullKg: a.Holding.FullKg,
-		Centre: a.Holding.Centre, Known: a.Known, Corner: c.pose.corner,
+		Centre: a.Holding.Centre, Known: a.Known, Filled: a.Known && a.Holding.Filled, Corner: c.pose.corner,
 	}
 }
 

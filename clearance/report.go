@@ -81,6 +81,7 @@ type Box struct {
 	FullKg   float64
 	Centre   r3.Vector // of gravity when full, from the lower left back corner, mm
 	Known    bool      // false: no sheet given, so no capacity and no mass
+	Filled   bool      // false: what fills the box is not known, so no full mass
 	Corner   r3.Vector // where the lower left back corner stands, mounting frame, mm
 }
 

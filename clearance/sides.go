@@ -205,6 +205,7 @@ const coverDepth = 4
 func (c *checker) cover(w window) (share float64, look r3.Vector) {
 	gap := c.rules.named("fixed").Gap
 	s := seeker{window: w, gap: gap, enough: c.rules.SeenWithin, farthest: math.Inf(-1)}
+	s.look = w.at(r2.Point{X: (w.lo[0] + w.hi[0]) / 2, Y: (w.lo[1] + w.hi[1]) / 2}, gap/2)
 	half := r2.Point{X: (w.hi[0] - w.lo[0]) / 2, Y: (w.hi[1] - w.lo[1]) / 2}
 	s.sights = c.within(w, gap)
 	all := make([]int32, len(s.sights))

@@ -201,7 +201,7 @@ func (p *page) box() {
 		return
 	}
 	text := "It holds " + p.capacity(b.Capacity) + " and weighs " + p.mass(b.DryKg) + " dry"
-	if b.FullKg > b.DryKg {
+	if b.Filled {
 		text += ", " + p.mass(b.FullKg) + " full"
 	}
 	p.entry(text + ".")

@@ -33,7 +33,7 @@ func plain() *clearance.Report {
 		Sure: 0.99312, SureIs: "at least", Wanted: 0.975,
 		Box: clearance.Box{
 			Size:     solid.Size{Width: in(8.5), Height: in(5), Depth: in(3.75)},
-			Capacity: 2.3149, DryKg: 0.6211, FullKg: 3.1189, Known: true, Corner: r3.Vector{X: in(2), Y: in(1.25)},
+			Capacity: 2.3149, DryKg: 0.6211, FullKg: 3.1189, Known: true, Filled: true, Corner: r3.Vector{X: in(2), Y: in(1.25)},
 		},
 		Lines: []clearance.Line{
 			{Part: "body", Feature: "lip", When: "at rest", Clearance: in(0.70), U: in(0.0361), Gap: 6, GapName: "fixed",

@@ -148,7 +148,7 @@ func build(j *job.Job, style length.Style) (*survey.Space, *solid.Assembly, erro
 
 // placed gives what is wrong with the box its place in the job file.
 func placed(wrong solid.Problems, j *job.Job, style length.Style) table.Problems {
-	print := func(mm float64) string { return style.Print(length.Place(mm)) }
+	print := func(mm float64) string { return style.Print(length.Needed(mm)) }
 	var out table.Problems
 	for _, p := range wrong {
 		out.Add(&table.Problem{Pos: j.Place(p.Key), Field: p.Key, What: p.Text(print), Mend: p.Mend})
