@@ -112,6 +112,44 @@ func TestTouchingIsExactlyZero(t *testing.T) {
 	}
 }
 
+// In one plane, on one line or in one place there is no inside: shapes touch, or are
+// apart, be it by one rounding step.
+func TestFlatPairsInOnePlane(t *testing.T) {
+	step := math.Nextafter(1, 2)
+	square := func(x float64) Hull {
+		return hullOf(r3.Vector{X: x}, r3.Vector{X: x + 1}, r3.Vector{X: x + 1, Y: 1}, r3.Vector{X: x, Y: 1})
+	}
+	slope := hullOf(r3.Vector{}, r3.Vector{X: 6, Y: 2})
+	for name, c := range map[string]struct {
+		a, b  Hull
+		apart bool
+	}{
+		"squares that share an edge":     {square(0), square(1), false},
+		"squares that overlap":           {square(0), square(.5), false},
+		"squares a step apart":           {square(0), square(step), true},
+		"point on a segment":             {slope, hullOf(r3.Vector{X: 3, Y: 1}), false},
+		"point a step above it":          {slope, hullOf(r3.Vector{X: 3, Y: step}), true},
+		"segments that cross":            {slope, hullOf(r3.Vector{X: 3}, r3.Vector{X: 3, Y: 2}), false},
+		"segment that ends on it":        {slope, hullOf(r3.Vector{X: 3, Y: 1}, r3.Vector{X: 3, Y: 2}), false},
+		"segment that ends a step short": {slope, hullOf(r3.Vector{X: 3, Y: step}, r3.Vector{X: 3, Y: 2}), true},
+		"segments end to end":            {slope, hullOf(r3.Vector{X: 6, Y: 2}, r3.Vector{X: 9, Y: 3}), false},
+		"segments in line":               {hullOf(r3.Vector{}, r3.Vector{X: 1}), hullOf(r3.Vector{X: step}, r3.Vector{X: 2}), true},
+		"parallel segments":              {hullOf(r3.Vector{Y: 1}, r3.Vector{X: 1, Y: 1}), hullOf(r3.Vector{Y: step}, r3.Vector{X: 2, Y: step}), true},
+		"points":                         {hullOf(r3.Vector{X: 1}), hullOf(r3.Vector{X: step}), true},
+		"a step above the plane":         {square(0), hullOf(r3.Vector{X: .5, Y: .5, Z: math.SmallestNonzeroFloat64}), true},
+	} {
+		n := Distance(c.a, c.b)
+		if c.apart {
+			assert.Positive(t, n.Signed, name)
+			assert.Less(t, n.Signed, 1e-15, name)
+		} else {
+			assert.Zero(t, n.Signed, name)
+		}
+		assert.Equal(t, exactSign(c.a, c.b), sign(n.Signed), name)
+		assert.Empty(t, faults(c.a, c.b, n, 1e-14), name)
+	}
+}
+
 // A corner of a turned box is the sum of four rounded vectors, no float64: the
 // exact plane through a face decides.
 func TestSignOfTurnedBoxIsExact(t *testing.T) {
