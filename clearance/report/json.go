@@ -66,7 +66,7 @@ type boxKeys struct {
 func boxJSON(b clearance.Box) boxKeys {
 	return boxKeys{
 		Width: known(b.Size.Width, true), Height: known(b.Size.Height, true), Depth: known(b.Size.Depth, true),
-		Capacity: known(b.Capacity, b.Known), Dry: known(b.DryKg, b.Known), Full: known(b.FullKg, b.Filled),
+		Capacity: known(b.Capacity, b.Known), Dry: known(b.DryKg, b.Known), Full: known(b.FullKg, b.Known && b.Filled),
 	}
 }
 
