@@ -87,6 +87,9 @@ func rayVertex(a, b *core, ofA bool) *vertex {
 	return &vertex{at: b.ray, b: b.ray, ray: true}
 }
 
-// enough is the gap between upper and lower bound at which nobody need look
-// further: 1e-10 mm, a tenth of what is aimed at, or rounding.
-func (at *approach) enough() float64 { return max(1e-10, 4*at.slack) }
+// closeEnough is the gap, in mm, between upper and lower bound at which nobody need
+// look further: a tenth of the 1e-9 that is aimed at.
+const closeEnough = 1e-10
+
+// enough is closeEnough, or rounding where that is more.
+func (at *approach) enough() float64 { return max(closeEnough, 4*at.slack) }

@@ -68,8 +68,8 @@ func BenchmarkTouchingBoxes(b *testing.B) {
 	}
 }
 
-// BenchmarkTank is 20 parts against 500 pieces of features, those whose Gap does
-// not settle it.
+// BenchmarkTank is 20 parts against 500 pieces of features, every pair, though Gap
+// would rule out most.
 func BenchmarkTank(b *testing.B) {
 	m := newMaker(1)
 	var parts, pieces []Convex
@@ -97,3 +97,21 @@ func BenchmarkGap(b *testing.B) {
 		Gap(p, q)
 	}
 }
+
+func BenchmarkFaces40(b *testing.B) {
+	h := newMaker(1).hull(40, 300)
+	for range b.N {
+		Faces(h.Points)
+	}
+}
+
+// BenchmarkFacesOfLattice has many points in one plane, which needs exact signs.
+func BenchmarkFacesOfLattice(b *testing.B) {
+	points := lattice(3)
+	for range b.N {
+		Faces(points)
+	}
+}
+
+func BenchmarkTwoCylinders(b *testing.B)        { benchmarkApart(b, aCylinder, aCylinder) }
+func BenchmarkOverlapTwoCylinders(b *testing.B) { benchmarkOverlap(b, aCylinder, aCylinder) }

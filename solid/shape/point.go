@@ -25,10 +25,10 @@ func (n *Nearest) toPoint(c Convex, p *r3.Vector) (ok bool) {
 	switch s := c.(type) {
 	case Box:
 		n.Signed, n.Normal, n.OnA, ok = s.toPoint(*p)
-		n.Within = slackOf(largest(*p) + s.size())
+		n.Within = slackOf(summed(*p) + summed(s.Corner) + summed(s.Edges[0]) + summed(s.Edges[1]) + summed(s.Edges[2]))
 	case Cylinder:
 		n.Signed, n.Normal, n.OnA, ok = s.toPoint(*p)
-		n.Within = slackOf(largest(*p) + s.size())
+		n.Within = slackOf(summed(*p) + summed(s.Foot) + summed(s.Axis) + s.Across)
 	}
 	n.OnB = *p
 	return ok && math.Abs(n.Signed) > n.Within
@@ -72,7 +72,19 @@ func (b *Box) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bool) {
 	return by, normal, p.Sub(normal.Mul(by)), true
 }
 
-func unitClamp(t float64) float64 { return min(max(t, 0), 1) }
+// unitClamp is t brought into 0..1.
+func unitClamp(t float64) float64 {
+	if t < 0 {
+		return 0
+	}
+	if t > 1 {
+		return 1
+	}
+	return t
+}
+
+// summed is a bound of largest that is quicker to work out.
+func summed(v r3.Vector) float64 { return math.Abs(v.X) + math.Abs(v.Y) + math.Abs(v.Z) }
 
 // toPoint is the signed distance from the cylinder to a point, the outward
 // normal there and the place on the cylinder; not ok without Across or Axis.
@@ -91,7 +103,7 @@ func (c *Cylinder) toPoint(p r3.Vector) (by float64, normal, on r3.Vector, ok bo
 	}
 	switch {
 	case end > 0 && beyond > 0:
-		by = math.Hypot(end, beyond)
+		by = math.Sqrt(end*end + beyond*beyond)
 		normal = normal.Mul(end / by).Add(out.Mul(beyond / by))
 	case end >= beyond:
 		by = end

@@ -1,14 +1,19 @@
 package shape
 
-// prepared is a hull with its faces found once.
+import "github.com/golang/geo/r3"
+
+// prepared is a hull with its faces and its ball found once.
 type prepared struct {
 	Hull
-	core core
+	core   core
+	middle r3.Vector
+	radius float64
 }
 
-// Prepare returns the same shape with what Distance would otherwise work out
-// each time it meets an overlap: the faces of a hull of four or more points. The
-// points must not change afterwards. Other shapes come back as they are.
+// Prepare returns the same shape with what would otherwise be worked out each time:
+// for Distance, the faces of a hull of four or more points, which it needs where
+// shapes overlap; for Gap, the ball around it. The points must not change
+// afterwards. Other shapes come back as they are.
 func Prepare(c Convex) Convex {
 	h, ok := c.(Hull)
 	if !ok || len(h.Points) < 4 {
@@ -18,5 +23,8 @@ func Prepare(c Convex) Convex {
 	p.core.size = p.core.sizeOf()
 	found := enclose(h.Points)
 	p.core.known = &found
+	p.middle, p.radius = h.Bounds()
 	return p
 }
+
+func (p *prepared) Bounds() (middle r3.Vector, radius float64) { return p.middle, p.radius }

@@ -138,8 +138,8 @@ type view struct {
 // ellipse, from inside or outside: that of (x/(t+wide^2), y/(t+high^2)) with t a
 // root of (wide x/(t+wide^2))^2 + (high y/(t+high^2))^2 = 1. Side 1 is for the
 // greatest root, the nearest place; side -1 for the next, the nearest place beyond
-// the long axis, for a point inside that has one. Source of the greatest root's
-// bracket: Eberly, Distance from a Point to an Ellipse, section 2.
+// the long axis, for a point inside that has one. The greatest root's
+// bracket is Eberly's (Distance from a Point to an Ellipse, 2013).
 func (v *view) normal(point r3.Vector, side float64) (r3.Vector, bool) {
 	x, y := point.Dot(v.m), point.Dot(v.k)
 	if v.high < v.wide/(1<<60) {

@@ -1,6 +1,28 @@
 // Package shape holds the convex shapes that parts and features are made of,
 // and the signed distance between two of them. Lengths are millimetres; both
 // shapes stand in one frame.
+//
+// All of it is about one set: the differences b - a of the points of two shapes. It
+// is convex; the distance is how far the origin is from it, the depth how far the
+// origin is inside. Distance goes up to three ways, each only where the one before
+// is not sure:
+//
+//   - a point and a box or cylinder: in closed form (point.go);
+//   - a search for the nearest points (approach.go, simplex.go, leap.go) that ends
+//     by its own proof: two points that are so near, two planes that are so far
+//     apart; nearly all pairs end here;
+//   - what touches, overlaps, or is too near for rounding to tell: between planar
+//     shapes all directions that can part them best, by exact arithmetic where
+//     rounding leaves a doubt (part.go, flat.go, exact.go); with a cylinder the same
+//     for its curved side (round.go); for two cylinders, or a shape of another make,
+//     bounds from both sides (within.go). Then the witness points (contact.go).
+//
+// Rounding is bounded, with the derivation, in rounding.go; where a search may end is
+// said by closeEnough and arcClose. A hull's faces are found with exact signs (faces.go). The tube around an arc
+// is no convex shape and has its own search (arc.go).
+//
+// Coordinates are best kept below 10 m: Within grows with their size, by 1e-11 mm
+// a metre or so.
 package shape
 
 import "github.com/golang/geo/r3"

@@ -186,7 +186,7 @@ type basis struct {
 // the span of those before it.
 func (b *basis) add(edge r3.Vector, index int) bool {
 	length2, k := edge.Norm2(), b.n
-	for pass := 0; pass < 2; pass++ { // twice is enough (Parlett 1980, section 6.9)
+	for pass := 0; pass < 2; pass++ { // twice is enough (Kahan, in Parlett 1980)
 		for j := 0; j < k; j++ {
 			more := b.q[j].Dot(edge) * b.scale[j]
 			b.r[j][k] += more
