@@ -295,8 +295,17 @@ func (p *sight) corner(at r3.Vector) float64 {
 func (s *seeker) leaf(middle r2.Point, near []int32) float64 {
 	ray := shape.Hull{Points: []r3.Vector{s.window.at(middle, 0), s.window.at(middle, s.gap)}}
 	nearest := math.Inf(1)
+	at := s.window.at(middle, s.gap/2)
 	for _, i := range near {
-		nearest = math.Min(nearest, shape.Distance(ray, s.sights[i].solid).Signed)
+		p := &s.sights[i]
+		if off := at.Sub(p.middle).Norm() - p.radius - s.gap/2; off > s.enough {
+			nearest = math.Min(nearest, off)
+			continue
+		}
+		if p.corner(at) <= s.enough { // the ray's middle is no nearer than the ray
+			return s.enough
+		}
+		nearest = math.Min(nearest, shape.Distance(ray, p.solid).Signed)
 		if nearest <= s.enough {
 			break
 		}

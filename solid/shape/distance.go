@@ -56,7 +56,7 @@ func closer(a, b *core, at approach) Nearest {
 // planar is the distance of two polyhedra that touch, overlap, or are so near
 // that the search could not tell.
 func planar(a, b *core, at approach) Nearest {
-	best := part(a, b)
+	best := part(a, b, at.upper <= at.slack)
 	if best.by <= at.slack {
 		n, _ := contact(a, b, best)
 		return n

@@ -23,7 +23,7 @@ type divide struct {
 	sa, sb   skeleton
 	slack    float64 // bounds the rounding of by along a given direction
 	reach    float64 // bounds the length of every difference of two corners
-	best     parting // along directions as rounded, fair tries all
+	best     parting // along directions as rounded, fair tries all, but no narrow ones
 	doubtful []trial // axes that may part better than best once unrounded
 	slivers  float64 // sum of the widths of the narrow ones among them
 }
@@ -41,8 +41,9 @@ type trial struct {
 // by is minus the depth: the set of their differences is a polyhedron, the
 // shortest way out of it is square to one of its faces, and those are square to a
 // face of either core or to an edge of each. Where they are apart, by is a lower
-// bound of the distance. The sign of by is exact.
-func part(a, b *core) parting {
+// bound of the distance. The sign of by is exact. Common says that a point of both is
+// known, but for slack.
+func part(a, b *core, common bool) parting {
 	d := newDivide(a, b)
 	if span := d.span(); len(span) < 3 {
 		return d.flat(span)
@@ -51,7 +52,7 @@ func part(a, b *core) parting {
 	switch {
 	case d.best.by > d.slack:
 		return d.best
-	case d.best.by < -d.slack-d.slivers:
+	case common && d.best.by < -2*d.slack-d.slivers && !math.IsInf(d.best.by, -1):
 		return d.deep()
 	}
 	return d.exact()
@@ -90,20 +91,19 @@ func (d *divide) try(x axis, pair bool) {
 	// A component of n is a sum of 2 products of 2 rounded factors: 4 roundings,
 	// each of at most |u||v|, for 2 products.
 	off := 8 * ulp * lu * lv
-	lean, upTo := 2.0, d.reach // two unit vectors differ by no more than 2
-	if ln > 8*off {
-		lean = 1.2 * off / ln // of the unit vector; 1.2 > asin(x)/x for x < 1/8
-		upTo = d.tryBothWays(unit(x.square(n)), lean) + lean*d.reach
-	}
-	if upTo < d.best.by-d.slack {
-		return
-	}
 	width := (ln + off) / max(lu, lv)
 	narrow := pair && width < d.slack && !x.u.endless && !x.v.endless
 	if narrow {
 		d.slivers += width
 	}
-	d.doubtful = append(d.doubtful, trial{x, upTo, narrow})
+	upTo := d.reach
+	if ln > 8*off && !narrow {
+		lean := 1.2 * off / ln // of the unit vector; 1.2 > asin(x)/x for x < 1/8
+		upTo = d.tryBothWays(unit(x.square(n)), lean) + lean*d.reach
+	}
+	if upTo >= d.best.by-d.slack {
+		d.doubtful = append(d.doubtful, trial{x, upTo, narrow})
+	}
 }
 
 // tryBothWays tries two opposite directions, and returns by how much at most the
@@ -139,9 +139,11 @@ func gapAside(a, b *core, n r3.Vector) float64 {
 	return pb.Sub(pa).Dot(n)
 }
 
-// deep settles the depth of cores that surely overlap. A narrow axis may be
-// left out: from its facet, of that width, the planes of the facets beside it
-// are no farther than the width more.
+// deep settles the depth of cores that surely overlap. A narrow axis may be left
+// out: its facet in the set of differences has that width, so the plane of some
+// facet that is not narrow is no farther than the place on it and all the narrow
+// ones' widths. By the same token the origin, within slack of the set as it is, would
+// have such a plane within slack and the widths if it were not inside.
 func (d *divide) deep() parting {
 	within := 2 * d.slack
 	for _, t := range d.inDoubt() {
