@@ -252,6 +252,15 @@ func (s *seeker) quarter(middle, half r2.Point, sights []int32, depth int) float
 		if p.corner(at)+s.gap/2+reach <= s.enough {
 			return 1
 		}
+		if p.radius > 2*reach { // its ball says little about it
+			off := shape.Distance(shape.Hull{Points: []r3.Vector{at}}, p.solid).Signed
+			if off-s.gap/2 > s.enough+reach {
+				continue
+			}
+			if off+s.gap/2+reach <= s.enough {
+				return 1
+			}
+		}
 		near = append(near, i)
 	}
 	if len(near) == 0 {
