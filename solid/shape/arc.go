@@ -23,7 +23,7 @@ type Arc struct {
 func DistanceArc(arc Arc, radius float64, b Convex) Nearest {
 	s := arcSearch{arc: arc.open(), b: b, core: open(b), best: Nearest{Signed: math.Inf(1), Normal: r3.Vector{X: 1}}}
 	if h, ok := b.(Hull); ok && len(h.Points) == 1 && h.Behind == (r3.Vector{}) {
-		s.look(s.arc.nearest(h.Points[0]), 0)
+		s.look(s.arc.nearest(h.Points[0]), 0) // no more to bound
 	} else {
 		s.run()
 	}
@@ -118,45 +118,52 @@ const (
 )
 
 func (s *arcSearch) run() {
-	s.push(0, 1)
-	for steps := 0; steps < arcSteps && len(s.queue) > 0 && s.queue[0].lower < s.best.Signed-arcClose; steps++ {
+	s.push(0, 1, math.Inf(-1))
+	for steps := 0; steps < arcSteps && len(s.queue) > 0; steps++ {
 		next := heap.Pop(&s.queue).(stretch)
+		if !(next.lower < s.best.Signed-arcClose) {
+			break // nor is any other
+		}
 		middle := (next.from + next.to) / 2
-		s.push(next.from, middle)
-		s.push(middle, next.to)
+		before, after := s.look(middle, (next.to-next.from)/2)
+		s.push(next.from, middle, before)
+		s.push(middle, next.to, after)
 	}
+	left := arcClose // what was not pushed is no nearer than that
 	if len(s.queue) > 0 {
-		s.best.Within += max(0, s.best.Signed-s.queue[0].lower)
+		left = max(left, s.best.Signed-s.queue[0].lower)
 	}
+	s.best.Within += left
 }
 
-func (s *arcSearch) push(from, to float64) {
-	lower := s.look((from+to)/2, to-from)
+// push takes up a stretch unless it is sure to be no nearer than the best place.
+func (s *arcSearch) push(from, to, lower float64) {
 	if lower < s.best.Signed-arcClose {
 		heap.Push(&s.queue, stretch{from, to, lower})
 	}
 }
 
-// look measures from one place of the arc and bounds the distance of the stretch
-// around it, of that share of the arc, from below. The distance of a point from a
-// convex shape is a convex function of the point, below zero too, so it lies
-// above its tangent plane, which falls along Normal.
-func (s *arcSearch) look(along, share float64) (lower float64) {
+// look measures from one place of the arc and bounds the distance of the stretches
+// before and after it, each of that share of the arc, from below. The distance of a
+// point from a convex shape is a convex function of the point, below zero too, so it
+// lies above its tangent plane, which falls along Normal.
+func (s *arcSearch) look(along, share float64) (before, after float64) {
 	n := s.measure(s.arc.at(along))
 	n.Along = along
 	if n.Signed < s.best.Signed || math.IsNaN(n.Signed) {
 		s.best = n
 	}
-	if s.arc.turn == 0 {
-		return n.Signed - math.Abs(n.Normal.Dot(s.arc.ahead))*s.arc.length*share/2
+	ahead, reach, drop := s.arc.ahead, s.arc.length*share, 0.0
+	if turn := s.arc.turn; turn > 0 {
+		sin, cos := math.Sincos(along * turn)
+		ahead = s.arc.ahead.Mul(cos).Add(s.arc.aside.Mul(sin))
+		aside := s.arc.aside.Mul(cos).Sub(s.arc.ahead.Mul(sin))
+		half := math.Sin(share * turn / 2) // 1 - cos t = 2 sin^2(t/2)
+		drop = max(0, n.Normal.Dot(aside)) * 2 * s.arc.radius * half * half
+		reach = s.arc.radius * math.Sin(min(share*turn, math.Pi/2))
 	}
-	sin, cos := math.Sincos(along * s.arc.turn)
-	ahead := s.arc.ahead.Mul(cos).Add(s.arc.aside.Mul(sin))
-	aside := s.arc.aside.Mul(cos).Sub(s.arc.ahead.Mul(sin))
-	half := math.Sin(share * s.arc.turn / 4)
-	sagitta := 2 * s.arc.radius * half * half
-	reach := s.arc.radius * math.Sin(min(share*s.arc.turn/2, math.Pi/2))
-	return n.Signed - math.Abs(n.Normal.Dot(ahead))*reach - max(0, n.Normal.Dot(aside))*sagitta
+	fall := n.Normal.Dot(ahead) * reach
+	return n.Signed + min(0, fall) - drop, n.Signed - max(0, fall) - drop
 }
 
 // measure is the distance from a point to the shape.

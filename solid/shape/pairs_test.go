@@ -104,7 +104,7 @@ func cornersOf(c Convex) []r3.Vector {
 // planarPair draws two planar shapes; hard ones touch, nearly touch, share
 // corners, are needles, lie far out, or differ in size a thousandfold.
 func (m maker) planarPair() (a, b Convex) {
-	switch m.Intn(8) {
+	switch m.Intn(10) {
 	case 0:
 		return m.planarShape(300), m.planarShape(300)
 	case 1:
@@ -131,9 +131,28 @@ func (m maker) planarPair() (a, b Convex) {
 		return m.needle(), m.needle()
 	case 6:
 		return m.planarShape(1), m.planarShape(1000)
+	case 7: // all in one plane, but for rounding
+		f, at := m.frame(), m.within(1000)
+		return placed(m.flatHull(2), 1, f, at), placed(m.flatHull(2), 1, f, at)
+	case 8: // all on one line, but for rounding
+		f, at := m.frame(), m.within(1000)
+		return placed(m.flatHull(1), 1, f, at), placed(m.flatHull(1), 1, f, at)
 	}
 	at := m.within(10000)
 	return moved(m.planarShape(100), at), moved(m.planarShape(100), at)
+}
+
+// flatHull has points in the xy plane, or on the x axis.
+func (m maker) flatHull(dimensions int) Hull {
+	var h Hull
+	for range 1 + m.Intn(5) {
+		p := r3.Vector{X: 100 * m.Float64()}
+		if dimensions > 1 {
+			p.Y = 100 * m.Float64()
+		}
+		h.Points = append(h.Points, p)
+	}
+	return h
 }
 
 func (m maker) planarShape(size float64) Convex {

@@ -49,13 +49,27 @@ func part(a, b *core, common bool) parting {
 		return d.flat(span)
 	}
 	d.tryAll()
-	switch {
-	case d.best.by > d.slack:
+	if d.best.by > d.slack {
 		return d.best
-	case common && d.best.by < -2*d.slack-d.slivers && !math.IsInf(d.best.by, -1):
-		return d.deep()
 	}
-	return d.exact()
+	if common && d.surelyIn() {
+		if d.settle(false); d.surelyIn() {
+			return d.best
+		}
+	}
+	d.settle(true)
+	return d.best
+}
+
+// surelyIn says that the best axis but narrow ones leaves no doubt that the cores
+// overlap, given a point of both but for slack.
+//
+// A narrow axis' facet in the set of differences has that width. So a facet that is not
+// narrow is, from any place of the surface, no farther than all the narrow ones'
+// widths. Were the origin, within slack of the set, not inside, then the plane of
+// that facet would be within slack and the widths of it, or on its other side.
+func (d *divide) surelyIn() bool {
+	return d.best.by < -2*d.slack-d.slivers && !math.IsInf(d.best.by, -1)
 }
 
 func newDivide(a, b *core) *divide {
@@ -139,43 +153,23 @@ func gapAside(a, b *core, n r3.Vector) float64 {
 	return pb.Sub(pa).Dot(n)
 }
 
-// deep settles the depth of cores that surely overlap. A narrow axis may be left
-// out: its facet in the set of differences has that width, so the plane of some
-// facet that is not narrow is no farther than the place on it and all the narrow
-// ones' widths. By the same token the origin, within slack of the set as it is, would
-// have such a plane within slack and the widths if it were not inside.
-func (d *divide) deep() parting {
+// settle looks at the doubtful axes exactly: all that could change the sign, if that
+// is in doubt, and all that could change the depth by more than slack. If it is not,
+// narrow axes are left out, and the depth may be off by their widths.
+func (d *divide) settle(signInDoubt bool) {
 	within := 2 * d.slack
+	d.best.by = min(d.best.by, -d.slack) // nearer to 0 only what is measured counts
 	for _, t := range d.inDoubt() {
-		if t.upTo <= d.best.by+d.slack {
+		if t.upTo <= d.best.by+d.slack && !(signInDoubt && t.upTo >= -d.slack) {
 			break
 		}
-		if t.narrow {
+		if t.narrow && !signInDoubt {
 			within += d.slack
 			continue
 		}
 		d.keep(d.measure(t.axis.exact()))
 	}
 	d.best.within = within
-	return d.best
-}
-
-// exact settles the sign, and the depth, of cores that just touch for all that
-// rounding lets one see. Axes that part by less than -slack cannot change the
-// sign; should the best be among them, the rounded best is as good to slack.
-func (d *divide) exact() parting {
-	rounded := d.best
-	rounded.by = min(rounded.by, -d.slack)
-	d.best = parting{by: math.Inf(-1)}
-	for _, t := range d.inDoubt() {
-		if t.upTo < -d.slack {
-			break
-		}
-		d.keep(d.measure(t.axis.exact()))
-	}
-	d.keep(rounded)
-	d.best.within = 2*d.slack + d.slivers
-	return d.best
 }
 
 // inDoubt lists the doubtful axes, the most promising first.

@@ -203,3 +203,30 @@ func TestSizesBeyondMeasure(t *testing.T) {
 		}
 	}
 }
+
+// A segment and a triangle of points on it, but for rounding: every axis is square to
+// edges that are parallel but for rounding. A million drawn pairs had one such.
+func TestNeedleAlongASegment(t *testing.T) {
+	a := hullOf(
+		r3.Vector{X: -180.16402005132855, Y: -64.5420734177981, Z: 189.25286677557295},
+		r3.Vector{X: 88.64112370605969, Y: 293.0332519532128, Z: 39.200581988157815})
+	b := hullOf(
+		r3.Vector{X: 21.43983776671263, Y: 203.63942061046006, Z: 76.7136531850116},
+		r3.Vector{X: -112.96273411198149, Y: 24.851757924954626, Z: 151.73979557871917},
+		r3.Vector{X: -180.16402005132855, Y: -64.54207341779806, Z: 189.25286677557295})
+	n := Distance(a, b)
+	assert.Equal(t, 1, exactSign(a, b))
+	assert.Positive(t, n.Signed)
+	assert.Less(t, n.Signed, 1e-12)
+	m := newMaker(10)
+	for range 400 {
+		s := m.hull(2, 300)
+		along := s.Points[1].Sub(s.Points[0])
+		var h Hull
+		for range 2 + m.Intn(3) {
+			h.Points = append(h.Points, s.Points[0].Add(along.Mul(m.Float64()*1.5)))
+		}
+		n := Distance(s, h)
+		require.Equal(t, exactSign(s, h), sign(n.Signed), literal(s, h))
+	}
+}

@@ -25,7 +25,8 @@ func (n *Nearest) toPoint(c Convex, p *r3.Vector) (ok bool) {
 	switch s := c.(type) {
 	case Box:
 		n.Signed, n.Normal, n.OnA, ok = s.toPoint(*p)
-		n.Within = slackOf(summed(*p) + summed(s.Corner) + summed(s.Edges[0]) + summed(s.Edges[1]) + summed(s.Edges[2]))
+		edges := summed(s.Edges[0]) + summed(s.Edges[1]) + summed(s.Edges[2])
+		n.Within = slackOf(summed(*p) + summed(s.Corner) + edges)
 	case Cylinder:
 		n.Signed, n.Normal, n.OnA, ok = s.toPoint(*p)
 		n.Within = slackOf(summed(*p) + summed(s.Foot) + summed(s.Axis) + s.Across)
@@ -35,9 +36,10 @@ func (n *Nearest) toPoint(c Convex, p *r3.Vector) (ok bool) {
 }
 
 // skew2 is how far from square (cosine, squared) edges of a box may be, to be
-// taken as square: 2^-48 is what a few turns in floating point leave. The
-// distance is off by no more than that share of an edge.
-const skew2 = 1.0 / (1 << 48) / (1 << 48)
+// taken as square: 2^-50, a few roundings, is what turns in floating point leave.
+// Each of two skew edges puts the place off by that share of how far the point is
+// along it: an eighth of slackOf.
+const skew2 = 1.0 / (1 << 50) / (1 << 50)
 
 // toPoint is the signed distance from the box to a point, the outward normal
 // there and the place on the box; not ok for a box that is flat or askew.

@@ -42,7 +42,8 @@ func partWithin(a, b *core, slack float64) parting {
 // lead from rim to rim: along an axis, square to both, or square to one and
 // nearest a rim of the other, seen along the one.
 func partAxes(a, b *core) r3.Vector {
-	there, back := roundTrial{a: a, b: b, best: parting{by: math.Inf(-1)}}, roundTrial{a: b, b: a, best: parting{by: math.Inf(-1)}}
+	none := parting{by: math.Inf(-1)}
+	there, back := roundTrial{a: a, b: b, best: none}, roundTrial{a: b, b: a, best: none}
 	there.both(a.along)
 	there.both(b.along)
 	there.both(axis{arrow{to: a.round.Axis}, arrow{to: b.round.Axis}}.normal())
@@ -130,12 +131,16 @@ func (g *growing) nearestFace() (out r3.Vector, near float64) {
 func partParallel(a, b *core) (p parting, off float64) {
 	half := b.round.Axis.Norm() / 2
 	middle := b.round.Foot.Add(b.round.Axis.Mul(0.5))
-	foot := middle.Sub(a.along.Mul(half)).Sub(a.round.Foot).Sub(a.round.Axis)
-	sum := Cylinder{Foot: foot, Axis: a.round.Axis.Add(a.along.Mul(2 * half)), Across: a.round.Across + b.round.Across}
+	sum := Cylinder{
+		Foot:   middle.Sub(a.along.Mul(half)).Sub(a.round.Foot).Sub(a.round.Axis),
+		Axis:   a.round.Axis.Add(a.along.Mul(2 * half)),
+		Across: a.round.Across + b.round.Across,
+	}
 	by, normal, _, _ := sum.toPoint(r3.Vector{})
 	turn := math.Asin(min(1, a.along.Cross(b.along).Norm()))
 	// The origin's way out of b - a leads against the parting direction.
-	return parting{normal: normal.Mul(-1), by: by}, turn*(half+b.round.Across) + slackOf(a.size+b.size)
+	p = parting{normal: normal.Mul(-1), by: by}
+	return p, turn*(half+b.round.Across) + slackOf(a.size+b.size)
 }
 
 // polish moves the best direction to where the difference of the support points
