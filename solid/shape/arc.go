@@ -175,7 +175,7 @@ func (s *arcSearch) measure(p r3.Vector) Nearest {
 	s.point[0] = p
 	c := core{kind: hull, points: s.point[:], size: largest(p)}
 	at := draw(&c, &s.core)
-	if at.sure() {
+	if at.sure() && at.located(&c, &s.core) {
 		return at.answer(&c, &s.core)
 	}
 	near := core{kind: hull, points: []r3.Vector{p}, size: c.size}

@@ -28,7 +28,7 @@ func Distance(a, b Convex) (n Nearest) {
 	}
 	ca, cb := open(a), open(b)
 	at := draw(&ca, &cb)
-	if at.sure() {
+	if at.sure() && at.located(&ca, &cb) {
 		return at.answer(&ca, &cb)
 	}
 	da, db := open(a), open(b) // anew, so that the first two need not be allocated
@@ -38,6 +38,14 @@ func Distance(a, b Convex) (n Nearest) {
 // sure says that the search has settled the distance.
 func (at *approach) sure() bool {
 	return at.lower > at.slack && at.upper-at.lower <= at.enough()
+}
+
+// located says that the witness points, too, are as good as can be had: the plane
+// square to the line between them parts the cores as well as any. On a cylinder's
+// rim they may stray by the root of what the distance is off; the way of curved
+// finds them better. For two cylinders it does not.
+func (at *approach) located(a, b *core) bool {
+	return a.planar() == b.planar() || at.upper-at.last <= at.enough()
 }
 
 // closer is the distance of two cores for which the search was not sure.

@@ -25,7 +25,7 @@ func curved(a, b *core, at approach) Nearest {
 	n, missed := contact(a, b, best)
 	if at.upper > at.slack { // apart, as far as the search could tell
 		n.Within = at.slack + min(missed, at.upper-best.by)
-		if best.by > 0 && at.upper-best.by < missed {
+		if best.by > 0 && missed > 4*at.slack && at.upper-best.by < missed {
 			at.lower, at.normal = best.by, best.normal
 			return at.answer(a, b)
 		}
