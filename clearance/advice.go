@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"elbowroom/solid"
+	"elbowroom/solid/shape"
 	"elbowroom/survey"
 )
 
@@ -77,7 +78,7 @@ func (c *checker) confirm(by r3.Vector, before float64) *Move {
 	on := r2.Point{X: by.X*cos - by.Y*sin, Y: by.X*sin + by.Y*cos}
 	moved.Tank.Place.At = moved.Tank.Place.At.Add(on)
 	there := newChecker(c.space, &moved, c.rules)
-	drafts, _ := there.lines()
+	_, drafts, _ := there.lines(nil)
 	there.judge(drafts)
 	clears := true
 	for i := range drafts {
@@ -125,7 +126,7 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 	}
 	for _, s := range rep.Sides {
 		if s.Verdict == Unproven {
-			out = append(out, Measure{Kind: Look, Side: s.Side, At: s.Look})
+			out = append(out, Measure{Kind: Look, Side: s.Side, At: s.HiddenAt, Hidden: s.Hidden, HiddenOK: s.HiddenOK})
 		}
 	}
 	return once(out)
@@ -148,7 +149,7 @@ func once(list []Measure) []Measure {
 	at := map[string]int{}
 	var out []Measure
 	for _, m := range list {
-		key := fmt.Sprint(m.Kind, m.Marks, m.Making, m.Within, m.Side)
+		key := fmt.Sprint(m.Kind, m.Marks, m.Tapes, m.Making, m.Within, m.Side)
 		if i, ok := at[key]; ok {
 			out[i].For = append(out[i].For, m.For...)
 			continue
@@ -166,22 +167,30 @@ func once(list []Measure) []Measure {
 // that can: the clearance is short, or as good as.
 func (c *checker) settle(d *draft) (Measure, bool) {
 	want := math.Abs(d.main.value-d.line.Gap) / distuv.UnitNormal.Quantile(c.rules.Sure)
-	var marks, making []Share
+	var readings, making []Share
 	for _, s := range c.shares(d.main) {
 		switch {
 		case s.Limit == 0 || s.factor == 0:
-		case s.Mark != "":
-			marks = append(marks, s)
+		case s.Of == "":
+			readings = append(readings, s)
 		default:
 			making = append(making, s)
 		}
 	}
-	if n, limit, ok := closer(marks, d.main.u, want); ok {
-		m := Measure{Kind: TakeAgain, Within: limit}
-		for _, s := range marks[:n] {
-			m.Marks = append(m.Marks, s.Mark)
-		}
-		return m, true
+	again, ok := Measure{Kind: TakeAgain}, false
+	var n int
+	if n, again.Within, ok = closer(readings, d.main.u, want); ok {
+		again.take(readings[:n])
+	}
+	if ok && n == 1 {
+		return again, true
+	}
+	// Where it takes several, one tape from a better place may do.
+	if tape, found := c.newTape(d.main, readings, want); found {
+		return tape, true
+	}
+	if ok {
+		return again, true
 	}
 	if n, limit, ok := closer(making, d.main.u, want); ok && d.main.value > d.line.Gap {
 		m := Measure{Kind: MakeCloser, Within: limit}
@@ -192,6 +201,61 @@ func (c *checker) settle(d *draft) (Measure, bool) {
 	}
 	return Measure{}, false
 }
+
+// take names the readings of shares.
+func (m *Measure) take(shares []Share) {
+	for _, s := range shares {
+		switch {
+		case s.Tape[0] != "":
+			m.Tapes = append(m.Tapes, s.Tape)
+		case s.Depth != "":
+			m.Marks = append(m.Marks, s.Depth)
+		default:
+			m.Marks = append(m.Marks, s.Mark)
+		}
+	}
+}
+
+// newTape finds the tape between two marks, one of them taped already, that
+// would bring a figure's standard uncertainty down to what is wanted at the
+// widest limit. With f the figure and d the distance, a new reading of d with
+// standard uncertainty u leaves var(f) - cov(f, d)2 / (var(d) + u2).
+func (c *checker) newTape(f figure, readings []Share, want float64) (best Measure, found bool) {
+	excess := f.u*f.u - want*want
+	ends := map[int]bool{}
+	for _, s := range readings {
+		if m, ok := c.space.Mark(s.Tape[1]); ok && s.Tape[1] != "" {
+			ends[m] = true
+		}
+	}
+	for to := range c.space.Marks {
+		if !ends[to] {
+			continue
+		}
+		for from, base := range c.space.Marks {
+			d := c.space.Marks[to].At.Sub(base.At)
+			if from == to || !base.Located || d.Norm() == 0 {
+				continue
+			}
+			along := d.Normalize()
+			terms := c.spread.Terms(survey.Gradient{{Mark: to, By: along}, {Mark: from, By: along.Mul(-1)}})
+			cov := survey.Dot(f.terms, terms)
+			left := cov*cov/excess - survey.Dot(terms, terms)
+			if left <= 0 {
+				continue
+			}
+			if limit := math.Min(math.Sqrt(3*left), usualLimit); limit >= finest && limit > best.Within+1e-9 {
+				best = Measure{Kind: NewTape, Tapes: [][2]string{{base.Name, c.space.Marks[to].Name}}, Within: limit}
+				found = true
+			}
+		}
+	}
+	return best, found
+}
+
+// usualLimit is what anyone reads a tape to, 1/16 in: a tape that need not be
+// better than that is as good as any other.
+const usualLimit = 25.4 / 16
 
 // closer finds how many of the shares, greatest first, must be brought down to
 // what common limit for a figure's standard uncertainty u to come down to want.
@@ -227,7 +291,33 @@ func (c *checker) doubts() []survey.Doubt {
 			})
 		}
 	}
+	out = append(out, c.contradictions()...)
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Weight > out[j].Weight })
+	return out
+}
+
+// contradictions doubts marks that were touched inside a mock-up that stood there.
+func (c *checker) contradictions() []survey.Doubt {
+	var out []survey.Doubt
+	for _, t := range c.rules.Tried {
+		room, ok := c.tried(t)
+		if !ok {
+			continue
+		}
+		for i := range c.features {
+			o := &c.features[i]
+			for k, n := range o.feature.Nodes {
+				if n.Planar {
+					continue
+				}
+				in := -shape.Distance(room.solid, shape.Hull{Points: []r3.Vector{o.nodes[k]}}).Signed
+				if in > 2*c.space.Uncertainty(n.Mark)+reach {
+					m := c.space.Marks[n.Mark]
+					out = append(out, survey.Doubt{Pos: m.Pos, Weight: 8, Says: fmt.Sprintf("%s of %s lies inside the %s that went in and stood there: one of the two is wrong", m.Name, o.feature.Spec.Name, t.Name)})
+				}
+			}
+		}
+	}
 	return out
 }
 

@@ -12,7 +12,7 @@ import (
 // Check holds a space against an assembly in place. The error is that of ctx.
 func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*Report, error) {
 	c := newChecker(s, a, r.withDefaults())
-	drafts, meant := c.lines()
+	sides, drafts, meant := c.lines(c.sides())
 	hoses, hoseDrafts, hoseMeant := c.hoses()
 	drafts = append(drafts, hoseDrafts...)
 	meant = append(meant, hoseMeant...)
@@ -24,10 +24,6 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 		c.decide(&drafts[i])
 	}
 	c.judgeHoses(hoses)
-	sides := c.sides()
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
 	rep := &Report{
 		Title: r.Title, Unit: r.Unit, Wanted: c.rules.Sure, Box: c.box(),
 		OnPurpose: meant, Hoses: hoses, Sides: sides, Unchecked: c.unchecks(),

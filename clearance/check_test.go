@@ -95,41 +95,6 @@ func TestOneReading(t *testing.T) {
 	assert.Equal(t, Clears, repeated.check(t).Verdict)
 }
 
-func TestSidesNeedALook(t *testing.T) {
-	s := lone(v(500, 50, 50), 1)
-	s.rules.LookedAt = []solid.Side{solid.Left, solid.Top, solid.Bottom, solid.Front, solid.Back}
-	rep := s.check(t)
-	assert.Equal(t, Unproven, rep.Verdict)
-	assert.Equal(t, []Because{Unmeasured}, rep.Because)
-	for _, side := range rep.Sides {
-		if side.Side == solid.Right {
-			assert.Equal(t, Unproven, side.Verdict)
-			assert.InDelta(t, 400, side.Nearest, 1e-9)
-			assert.Equal(t, "stud", side.Feature)
-			assert.Zero(t, side.Cover)
-		} else {
-			assert.Equal(t, Clears, side.Verdict)
-			assert.False(t, side.Found)
-		}
-	}
-	require.Len(t, rep.MeasureNext, 1)
-	assert.Equal(t, Look, rep.MeasureNext[0].Kind)
-}
-
-func TestCoverOfASide(t *testing.T) {
-	// A wall 20 mm off the right side, over its lower half only: evidence within
-	// 50.8 mm reaches sqrt(50.8^2 - 14^2) above it, 14 being what is left of 20
-	// beyond the gap of 6.
-	s := scene{tank: box100(), rules: Rules{LookedAt: allSides}}
-	s.feature(survey.FeatureSpec{Name: "plate", Shape: survey.Skin}, 1, v(120, 0, 0), v(120, 0, 100), v(120, 40, 0), v(120, 40, 100))
-	want := (40 + math.Sqrt(50.8*50.8-14*14)) / 100
-	for _, side := range s.check(t).Sides {
-		if side.Side == solid.Right {
-			assert.InDelta(t, want, side.Cover, 1.0/32)
-		}
-	}
-}
-
 // mounted is the cube bolted to a wall with marks at given heights.
 func mounted(heights ...float64) scene {
 	s := scene{tank: box100(), rules: Rules{LookedAt: allSides, AcceptSingle: true}}

@@ -89,6 +89,7 @@ type checker struct {
 	making   making
 	spread   *survey.Spreader
 	features []obstacle
+	sights   []sight          // all evidence, in the box's frame
 	ways     [3][]survey.Term // see pose.hold
 	sum      sum              // scratch
 	pulls    []r3.Vector      // scratch: a pull for each reading
@@ -101,6 +102,7 @@ type obstacle struct {
 	nodes   []r3.Vector
 	pieces  []piece
 	gap     GapUsed
+	faces   [][3]int // of a block's hull: triangles over its piece's nodes
 }
 
 // piece is a convex piece of an obstacle in the box's frame.
@@ -109,6 +111,7 @@ type piece struct {
 	nodes  []int // of the feature
 	middle r3.Vector
 	radius float64
+	span   span
 }
 
 func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
@@ -122,6 +125,7 @@ func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
 			c.features = append(c.features, c.obstacle(f))
 		}
 	}
+	c.sights = c.evidence()
 	return c
 }
 
@@ -150,16 +154,26 @@ func (c *checker) obstacle(f *survey.Feature) obstacle {
 			hull.Points[k] = o.nodes[n]
 		}
 		o.pieces = append(o.pieces, newPiece(hull, p.Nodes))
+		if f.Spec.Shape == survey.Block {
+			o.faces = shape.Faces(hull.Points)
+		}
 	}
 	return o
 }
 
-// figure of a clearance between a thing and a piece of an obstacle.
-func (c *checker) figure(t thing, spot int, o *obstacle, nodes []int, n shape.Nearest) figure {
+// figure of a clearance between a thing and a piece of an obstacle. One that is
+// settled at the gap keeps no terms: nothing will ask for them.
+func (c *checker) figure(t thing, spot int, o *obstacle, nodes []int, n shape.Nearest, gap float64) figure {
 	ids, shares := mix(nodes, n.MixB)
 	g := o.feature.Move(nil, c.pose.world(n.OnB), c.pose.turnOut(n.Normal), ids, shares)
 	g = t.carry(c, g, spot, n.OnA, n.Normal.Mul(-1))
-	f := c.newFigure(n.Signed, g)
+	c.sum.add(c.spread.Terms(g), 1)
+	f := figure{value: n.Signed, u: c.sum.spread()}
+	if f.settled(gap) {
+		c.sum.drop()
+	} else {
+		f.terms = c.sum.take()
+	}
 	if _, ok := t.(partThing); ok {
 		f.along = n.Normal
 	}
@@ -189,10 +203,7 @@ func (c *checker) carried(at, by, share r3.Vector, fitting int) {
 }
 
 func newPiece(hull shape.Hull, nodes []int) piece {
-	p := piece{solid: hull, nodes: nodes}
-	if len(nodes) > 3 {
-		p.solid = shape.Prepare(hull)
-	}
+	p := piece{solid: hull, nodes: nodes, span: spanOf(hull)}
 	p.middle, p.radius = hull.Bounds()
 	return p
 }

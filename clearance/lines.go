@@ -29,23 +29,31 @@ type draft struct {
 	missing bool
 }
 
-// lines drafts every part against every feature, and every keep-open volume
-// against the box's other parts. Parts are shared out among workers; the result
-// does not depend on how.
-func (c *checker) lines() ([]draft, []Contact) {
+// lines answers for every side of the body, and drafts every part against
+// every feature, and every keep-open volume against the box's other parts. Sides
+// and parts are shared out among workers; the result does not depend on how.
+func (c *checker) lines(sides []solid.Side) ([]SideLine, []draft, []Contact) {
 	parts := c.assembly.Parts
+	lines := make([]SideLine, len(sides))
 	drafts := make([][]draft, len(parts))
 	meant := make([][]Contact, len(parts))
-	inParallel(len(parts), func() func(int) {
+	inParallel(len(sides)+len(parts), func() func(int) {
 		w := c.worker()
-		return func(i int) { drafts[i], meant[i] = w.linesOf(i) }
+		return func(i int) {
+			if i < len(sides) {
+				lines[i] = w.side(sides[i])
+			} else {
+				drafts[i-len(sides)], meant[i-len(sides)] = w.linesOf(i - len(sides))
+			}
+		}
 	})
-	return slices.Concat(drafts...), slices.Concat(meant...)
+	return lines, slices.Concat(drafts...), slices.Concat(meant...)
 }
 
 // linesOf drafts the lines of one part.
 func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 	part := c.assembly.Parts[i]
+	thing := newPartThing(part)
 	for k := range c.features {
 		o := &c.features[k]
 		switch {
@@ -53,7 +61,7 @@ func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 		case c.meant(part, o):
 			meant = append(meant, Contact{part.Name, o.feature.Spec.Name})
 		default:
-			drafts = append(drafts, c.against(partThing{part}, o))
+			drafts = append(drafts, c.against(thing, o))
 		}
 	}
 	if part.Kind == solid.KeepOpenPart {
@@ -89,7 +97,8 @@ func (c *checker) meant(part solid.Part, o *obstacle) bool {
 func (c *checker) against(t thing, o *obstacle) draft {
 	best, which, spot := c.nearest(t, o)
 	p := o.pieces[which]
-	d := draft{main: c.figure(t, spot, o, p.nodes, best), missing: len(o.feature.Missing) > 0}
+	gap, name := t.asks(c, o.gap)
+	d := draft{main: c.figure(t, spot, o, p.nodes, best, gap), missing: len(o.feature.Missing) > 0}
 	ids, shares := mix(p.nodes, best.MixB)
 	d.line = Line{
 		Part: t.label(), Feature: o.feature.Spec.Name, When: "at rest",
@@ -97,7 +106,7 @@ func (c *checker) against(t thing, o *obstacle) draft {
 		OnPart: c.pose.world(best.OnA), OnFeature: c.pose.world(best.OnB), Toward: c.pose.turnOut(best.Normal),
 		Marks: c.names(o.feature, ids, shares), AtLeast: best.Signed < 0,
 	}
-	d.line.Gap, d.line.GapName = t.asks(c, o.gap)
+	d.line.Gap, d.line.GapName = gap, name
 	c.findRivals(&d, t, o, which, best)
 	return d
 }

@@ -119,8 +119,10 @@ type Reading struct {
 // Share is one contribution to a line's variance: a mark's readings, or the
 // making or placing of the box.
 type Share struct {
-	Mark  string // blank: not a reading
-	Of    string // "width", "place", "fill's place"
+	Mark  string    // a mark's coordinates; blank: none
+	Tape  [2]string // the two ends of a tape; blank: none
+	Depth string    // the mark of a depth; blank: none
+	Of    string    // "width", "place", "fill's place"
 	U     float64
 	Limit float64 // the present half limit, mm
 	Pos   table.Pos
@@ -163,8 +165,7 @@ type SideLine struct {
 	Cover    float64
 	Hidden   float64   // mm; see HiddenKnown
 	HiddenAt r3.Vector // where, mounting frame
-	HiddenOK bool      // false: not computed
-	Look     r3.Vector // where a reading would do most, mounting frame
+	HiddenOK bool      // false: nothing at all was measured there
 	Verdict  Verdict
 	Because  Because
 }
@@ -174,6 +175,8 @@ type Measure struct {
 	Kind MeasureKind
 	// Marks are the ones to take, weightiest first; for MakeCloser none.
 	Marks []string
+	// Tapes are tapes to take, from one mark to another.
+	Tapes [][2]string
 	// Making is what must be made or placed closer, for MakeCloser.
 	Making []string
 	// Within is the limit that is needed, mm; 0: any.
@@ -182,8 +185,10 @@ type Measure struct {
 	For []Pair
 	// Side and At are for Look: the side, and where a reading would do most
 	// (mounting frame, mm).
-	Side solid.Side
-	At   r3.Vector
+	Side     solid.Side
+	At       r3.Vector
+	Hidden   float64 // what could be there unseen, mm across
+	HiddenOK bool    // false: anything could
 }
 
 // Pair names a line: a part against a feature.
@@ -196,6 +201,7 @@ type MeasureKind int
 const (
 	TakeAgain    MeasureKind = iota // the same marks, more closely
 	TakeOnceMore                    // marks taken once, to check them
+	NewTape                         // a tape that was not pulled yet
 	MakeCloser                      // no reading settles it: hold the box's making closer
 	NeedsTape                       // a mark with a blank coordinate
 	Look                            // a side that nobody looked at

@@ -32,6 +32,7 @@ type Rules struct {
 	// Asks is each feature's own gap by the feature's name; a feature that is
 	// not in it asks "fixed", the mount asks 0.
 	Asks    map[string]Ask
+	Tried   []Tried
 	Motions []Motion
 	Hoses   []HoseSpec
 	// Unchecked lists what the job asks for and the program cannot check yet.
@@ -45,6 +46,13 @@ type Ask struct {
 	Name string
 	Gap  float64
 	Pos  table.Pos
+}
+
+// Tried is a mock-up that went in and stood there: its space is free.
+type Tried struct {
+	Name     string
+	At, Size r3.Vector // its lower left back corner in the mounting frame, and its size, mm
+	Within   float64   // how near its place and size are known, mm
 }
 
 // Motion is a declared movement of features.
@@ -97,8 +105,7 @@ const (
 	UncheckedRoom   // a driver's or a spanner's room
 	UncheckedLevels // levels, fill, trapped air
 	UncheckedFile   // readings that are not used yet: tape, depth, scan
-	UncheckedTried
-	UncheckedMark // a mark with a blank coordinate: it needs a tape
+	UncheckedMark   // a mark with a blank coordinate: it needs a tape
 )
 
 // Triggers is what calls for a caution.

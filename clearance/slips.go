@@ -59,7 +59,7 @@ func (c *checker) slipsOf(f figure, into []slip) []slip {
 // normal where the flat's other marks do.
 func (c *checker) unchecked(row int, pull r3.Vector) float64 {
 	r := c.space.Rows[row]
-	if r.Redundancy >= survey.LeastRedundancy {
+	if r.Redundancy >= survey.LeastRedundancy || r.Shared {
 		return 0
 	}
 	for _, normal := range r.Flats {
@@ -97,18 +97,18 @@ func (c *checker) undoing(d *draft) []Reading {
 // shares lists what a line's variance is made of, greatest first.
 func (c *checker) shares(f figure) []Share {
 	sources := c.space.Sources()
-	at := map[string]int{}
+	at := map[Share]int{}
 	var shares []Share
 	for _, t := range f.terms {
 		var s Share
-		key := ""
 		if t.Source < len(sources) {
-			row := c.space.Rows[sources[t.Source].Row]
-			name := c.space.Marks[row.Mark].Name
-			s, key = Share{Mark: name, Limit: row.Widest, Pos: row.Pos}, "mark "+name
+			s = c.shareOf(c.space.Rows[sources[t.Source].Row])
 		} else {
 			s.Limit, s.Of = c.making.limit(t.Source)
-			key = "of " + s.Of
+		}
+		key := s
+		if s.Mark != "" {
+			key = Share{Mark: s.Mark} // all readings of a mark's coordinates together
 		}
 		i, ok := at[key]
 		if !ok {
@@ -122,11 +122,28 @@ func (c *checker) shares(f figure) []Share {
 		u := rectangular(s.Limit)
 		if m, ok := c.space.Mark(s.Mark); ok && s.Mark != "" {
 			u = c.space.Uncertainty(m)
-		}
+		} // a tape or a depth is one reading: its share goes with its own limit
 		if u > 0 {
 			shares[i].factor = s.U / u
 		}
 	}
 	sort.SliceStable(shares, func(i, j int) bool { return shares[i].U > shares[j].U })
 	return shares
+}
+
+// shareOf names the share of a reading.
+func (c *checker) shareOf(row survey.Row) Share {
+	name := func(m int) string { return c.space.Marks[m].Name }
+	s := Share{Limit: row.Widest, Pos: row.Pos}
+	switch {
+	case row.Shared:
+		s.Of, s.Limit = "the zero of the tape", 0
+	case row.Kind == survey.Tapes:
+		s.Tape = [2]string{name(row.Marks[0]), name(row.Marks[1])}
+	case row.Kind == survey.Depths:
+		s.Depth = name(row.Mark)
+	default:
+		s.Mark = name(row.Mark)
+	}
+	return s
 }

@@ -58,3 +58,9 @@ func (s *sum) spread() float64 {
 	}
 	return math.Sqrt(squares)
 }
+
+// drop empties the sum.
+func (s *sum) drop() {
+	clear(s.by[s.lo:max(s.lo, s.hi)])
+	s.lo, s.hi = len(s.by), 0
+}

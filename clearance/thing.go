@@ -1,6 +1,8 @@
 package clearance
 
 import (
+	"math"
+
 	"github.com/golang/geo/r3"
 
 	"elbowroom/solid"
@@ -24,8 +26,65 @@ type thing interface {
 	carry(c *checker, g survey.Gradient, spot int, at, by r3.Vector) survey.Gradient
 }
 
-// partThing is a part of the box.
-type partThing struct{ solid.Part }
+// partThing is a part of the box, with the span that holds it.
+type partThing struct {
+	solid.Part
+	span span
+}
+
+func newPartThing(p solid.Part) partThing {
+	var s span
+	for axis := range 3 {
+		a := solid.Axis(axis)
+		s.lo[axis] = p.Solid.Support(a.Mul(-1)).Dot(a) - p.Solid.Radius()
+		s.hi[axis] = p.Solid.Support(a).Dot(a) + p.Solid.Radius()
+	}
+	return partThing{p, s}
+}
+
+// span is the least upright box that holds a shape.
+type span struct{ lo, hi [3]float64 }
+
+// spanOf holds a hull; where it goes on without end, so does the span.
+func spanOf(h shape.Hull) span {
+	s := span{lo: [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, hi: [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
+	behind := [3]float64{h.Behind.X, h.Behind.Y, h.Behind.Z}
+	for _, p := range h.Points {
+		for axis, x := range [3]float64{p.X, p.Y, p.Z} {
+			s.lo[axis] = math.Min(s.lo[axis], x-h.Grow)
+			s.hi[axis] = math.Max(s.hi[axis], x+h.Grow)
+		}
+	}
+	for axis, by := range behind {
+		if by < 0 {
+			s.lo[axis] = math.Inf(-1)
+		}
+		if by > 0 {
+			s.hi[axis] = math.Inf(1)
+		}
+	}
+	return s
+}
+
+// off is a lower bound of the distance between what two spans hold: 0 where
+// they meet. A thousandth of the shop's limit of reaching is taken off for
+// rounding.
+func (s span) off(o span) float64 {
+	squares := 0.0
+	for axis := range 3 {
+		d := s.lo[axis] - o.hi[axis]
+		if e := o.lo[axis] - s.hi[axis]; e > d {
+			d = e
+		}
+		if d > 0 {
+			squares += d * d
+		}
+	}
+	if squares == 0 {
+		return math.Inf(-1) // they may overlap by any depth
+	}
+	return math.Sqrt(squares) - reach/1000
+}
 
 func (p partThing) label() string { return p.Name }
 
@@ -36,7 +95,7 @@ func (p partThing) asks(_ *checker, feature GapUsed) (float64, string) {
 	return feature.Gap, feature.Name
 }
 
-func (p partThing) least(q piece) float64 { return shape.Gap(p.Solid, q.solid) }
+func (p partThing) least(q piece) float64 { return p.span.off(q.span) }
 
 func (p partThing) distance(s shape.Convex) (shape.Nearest, int) {
 	return shape.Distance(p.Solid, s), 0

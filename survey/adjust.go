@@ -13,17 +13,23 @@ import (
 // Adjust makes a space of the readings. The error is table.Problems: all of
 // them at once.
 //
-// Each coordinate of a mark is the weighted mean of its readings (weights
-// 1/u2; readings that are said to be exact settle it alone), each counted from
-// its base; the errors of the base carry through.
+// Where marks have coordinates alone, each from one base, a coordinate is the
+// weighted mean of its readings (weights 1/u2; readings that are said to be
+// exact settle it alone), counted from its base, whose errors carry through.
+// What hangs together by tapes, depths or several bases is adjusted as one
+// network, by weighted least squares (network.Net).
 func Adjust(r Readings) (*Space, error) {
 	a := adjuster{readings: r, space: &Space{Mount: -1, Doubts: append([]Doubt(nil), r.Doubts...)}}
 	a.collect()
 	a.locate()
+	if len(a.problems) == 0 {
+		a.network()
+	}
 	if len(a.problems) == 0 && r.Frame != nil {
 		a.toFrame()
 	}
 	if len(a.problems) == 0 {
+		a.tips()
 		a.shapes()
 	}
 	if len(a.problems) > 0 {
@@ -32,6 +38,9 @@ func Adjust(r Readings) (*Space, error) {
 	a.repeats()
 	a.flats()
 	a.slips()
+	a.strengths()
+	a.netDoubts()
+	a.frees()
 	s := a.space
 	sort.SliceStable(s.Doubts, func(i, j int) bool { return s.Doubts[i].Weight > s.Doubts[j].Weight })
 	return s, nil
@@ -50,6 +59,12 @@ type adjuster struct {
 	rowOf  []int
 	// elsewhere holds the features that a file gives marks of that is not used yet.
 	elsewhere map[string]bool
+	// ties are the tapes and depths that count, netMarks the marks in the network.
+	ties     []tieRow
+	netMarks []bool
+	residual []float64 // of each source outside the network, fitted less read
+	strength []float64 // its redundancy
+	nets     *build
 }
 
 // collect finds the marks and which feature each stands under.
@@ -64,36 +79,57 @@ func (a *adjuster) collect() {
 		}
 	}
 	for i, p := range a.readings.Points {
-		m := a.markOf(p)
+		m := a.markOf(p.Mark, p.Feature, p.Pos)
 		a.rowOf[i] = -1
-		if p.Feature != "" && (p.Mark == "" || !contains(a.members[p.Feature], m)) {
-			a.members[p.Feature] = append(a.members[p.Feature], m)
-		}
-		if !p.given() || a.copied(m, p) {
+		a.join(p.Feature, p.Mark, m)
+		if !p.given() || a.leftOut(p.Pos) || a.copied(m, p) {
 			continue
 		}
-		a.rowOf[i] = len(a.space.Rows)
-		a.space.Rows = append(a.space.Rows, Row{Mark: m, Pos: p.Pos, Widest: p.Limit.Half()})
+		a.space.Marks[m].From = Points
+		a.rowOf[i] = a.row(Row{Mark: m, Marks: []int{m}, Pos: p.Pos, Widest: p.Limit.Half()})
 		a.space.Marks[m].Rows = append(a.space.Marks[m].Rows, a.rowOf[i])
 		a.points[m] = append(a.points[m], i)
 	}
+	a.collectTies()
+	a.chooseNet()
+}
+
+func (a *adjuster) row(r Row) int {
+	a.space.Rows = append(a.space.Rows, r)
+	return len(a.space.Rows) - 1
+}
+
+// join puts a mark under a feature.
+func (a *adjuster) join(feature, name string, m int) {
+	if feature != "" && (name == "" || !contains(a.members[feature], m)) {
+		a.members[feature] = append(a.members[feature], m)
+	}
+}
+
+// leftOut says whether the user left a row out.
+func (a *adjuster) leftOut(pos table.Pos) bool {
+	for _, w := range a.readings.Without {
+		if w.File == pos.File && w.Line == pos.Line {
+			return true
+		}
+	}
+	return false
 }
 
 // given says whether the row gives any coordinate at all.
 func (p Point) given() bool { return p.At[0].Given || p.At[1].Given || p.At[2].Given }
 
-// markOf finds the row's mark or makes it.
-func (a *adjuster) markOf(p Point) int {
-	name := p.Mark
+// markOf finds a mark by its name or makes it.
+func (a *adjuster) markOf(name, feature string, pos table.Pos) int {
 	if name != "" {
 		if m, ok := a.byName[name]; ok {
 			return m
 		}
 		a.byName[name] = len(a.space.Marks)
 	} else {
-		name = fmt.Sprintf("%s#%d", p.Feature, p.Pos.Line)
+		name = fmt.Sprintf("%s#%d", feature, pos.Line)
 	}
-	a.space.Marks = append(a.space.Marks, Mark{Name: name, Pos: p.Pos})
+	a.space.Marks = append(a.space.Marks, Mark{Name: name, Pos: pos, From: Scan})
 	a.points = append(a.points, nil)
 	return len(a.space.Marks) - 1
 }
@@ -139,7 +175,9 @@ func (a *adjuster) locate() {
 				a.complain(p.BasePos, "base", p.Base, fmt.Sprintf("%s is measured from %s and that again from %s", a.space.Marks[m].Name, p.Base, a.space.Marks[m].Name), "measure one of them from the datum")
 			}
 		}
-		a.average(m)
+		if !a.netMarks[m] {
+			a.average(m)
+		}
 		state[m] = done
 		return true
 	}
@@ -165,6 +203,7 @@ func (a *adjuster) average(m int) {
 			continue
 		}
 		var terms []Term
+		first := len(a.residual)
 		for k, i := range a.points[m] {
 			share := weights[k] / total
 			if share == 0 {
@@ -182,10 +221,15 @@ func (a *adjuster) average(m int) {
 			if u > 0 {
 				terms = append(terms, Term{len(a.space.sources), share * u})
 				a.space.sources = append(a.space.sources, Source{row, axis, u})
+				a.residual = append(a.residual, -value) // and the mean, below
+				a.strength = append(a.strength, math.Max(0, 1-share))
 			}
 			if r, ok := least[row]; !ok || 1-share < r {
 				least[row] = 1 - share
 			}
+		}
+		for l := first; l < len(a.residual); l++ {
+			a.residual[l] += at[axis]
 		}
 		mark.by[axis] = Merge(terms)
 	}
@@ -195,8 +239,8 @@ func (a *adjuster) average(m int) {
 	mark.At = r3.Vector{X: at[0], Y: at[1], Z: at[2]}
 }
 
-// weights of a mark's rows for one axis: 1/u2 with the base's own uncertainty
-// in it; where some rows are exact, they alone count.
+// weights of a mark's rows for one axis: 1/u2, as all have one base, whose own
+// error is common to them; where some rows are exact, they alone count.
 func (a *adjuster) weights(m, axis int) (weights []float64, total float64) {
 	weights = make([]float64, len(a.points[m]))
 	exact := false
@@ -205,15 +249,10 @@ func (a *adjuster) weights(m, axis int) (weights []float64, total float64) {
 		if !p.At[axis].Given {
 			continue
 		}
-		variance := p.Limit.U() * p.Limit.U()
-		if p.Base != "" {
-			base, ok := a.byName[p.Base]
-			if !ok || !a.space.Marks[base].Located {
-				continue
-			}
-			variance += Dot(a.space.Marks[base].by[axis], a.space.Marks[base].by[axis])
+		if base, ok := a.byName[p.Base]; p.Base != "" && (!ok || !a.space.Marks[base].Located) {
+			continue
 		}
-		weights[k] = 1 / variance
+		weights[k] = 1 / (p.Limit.U() * p.Limit.U())
 		exact = exact || math.IsInf(weights[k], 1)
 	}
 	for k, w := range weights {

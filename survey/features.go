@@ -132,14 +132,29 @@ func (a *adjuster) face(f *Feature) {
 	f.Pieces = append(f.Pieces, Piece{hull})
 }
 
-// fit fits the feature's plane through its nodes, each with the mean of its
-// mark's uncertainty over the three directions.
+// fit fits the feature's plane through its nodes, each with its mark's
+// uncertainty along the plane's normal: first with the mean over the three
+// directions, then, where a network makes them differ, along the normal found.
+// With a frame that hangs on the face itself the mean stays: the network was
+// adjusted in that very frame.
 func (a *adjuster) fit(f *Feature) (network.Plane, error) {
 	u := make([]float64, len(f.Nodes))
 	f.Fitted = make([]int, len(f.Nodes))
+	netted := false
 	for i, n := range f.Nodes {
 		f.Fitted[i] = n.Mark
 		u[i] = a.space.Uncertainty(n.Mark)
+		_, in := a.space.net.at(n.Mark)
+		netted = netted || in
+	}
+	plane, err := network.FitPlane(f.points(), floored(u))
+	if err != nil || !netted || a.readings.Frame != nil {
+		return plane, err
+	}
+	p := a.space.Spreader()
+	for i, n := range f.Nodes {
+		terms := p.Terms(Gradient{{n.Mark, plane.Normal}})
+		u[i] = math.Sqrt(Dot(terms, terms))
 	}
 	return network.FitPlane(f.points(), floored(u))
 }
@@ -289,6 +304,19 @@ func (a *adjuster) repeats() {
 	}
 }
 
+// datumMoved adds what it means where the mark of a file's first reading, taken
+// again as its last, no longer agrees.
+func (a *adjuster) datumMoved(last, first int) string {
+	points := a.readings.Points
+	p, q := points[last], points[first]
+	if p.Pos.File != q.Pos.File ||
+		(first > 0 && points[first-1].Pos.File == q.Pos.File) ||
+		(last+1 < len(points) && points[last+1].Pos.File == p.Pos.File) {
+		return ""
+	}
+	return "; it was read first and again last, so the datum may have moved between"
+}
+
 // conflict holds the spread of a mark's readings from one base against their
 // limits: two readings whose limits do not meet cannot both be right.
 func (a *adjuster) conflict(m, axis int) {
@@ -308,7 +336,7 @@ func (a *adjuster) conflict(m, axis int) {
 			a.doubt(Doubt{
 				Pos:    table.Pos{File: p.Pos.File, Line: p.Pos.Line, Column: p.At[axis].Pos.Column},
 				Weight: 10 + apart/math.Max(1e-3, p.Limit.Half()+q.Limit.Half()),
-				Says:   fmt.Sprintf("%s of %s reads %s here and %s on line %d: further apart than both readings' limits", axisName(axis), a.space.Marks[m].Name, p.At[axis].Text, q.At[axis].Text, q.Pos.Line),
+				Says:   fmt.Sprintf("%s of %s reads %s here and %s on line %d: further apart than both readings' limits", axisName(axis), a.space.Marks[m].Name, p.At[axis].Text, q.At[axis].Text, q.Pos.Line) + a.datumMoved(i, j),
 			})
 			return
 		}

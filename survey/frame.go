@@ -15,12 +15,28 @@ type frameFix struct {
 	origin, toward int       // marks
 	x, y, z        r3.Vector // the frame's axes in the file's
 	reach          r3.Vector // the mark toward, in the frame
+	from           r3.Vector // the origin, in the file's axes
 	plane          network.Plane
 	fitted         []int
 }
 
 // toFrame moves all marks into the frame that the job asks for.
 func (a *adjuster) toFrame() {
+	fix, ok := a.findFrame()
+	if !ok {
+		return
+	}
+	origin := a.space.Marks[fix.origin].At
+	for i := range a.space.Marks {
+		a.space.Marks[i].At = fix.turn(a.space.Marks[i].At.Sub(origin))
+	}
+	fix.from = origin
+	fix.reach = a.space.Marks[fix.toward].At
+	a.space.frame = &fix
+}
+
+// findFrame finds the frame by its marks as they are now.
+func (a *adjuster) findFrame() (fix frameFix, ok bool) {
 	want := a.readings.Frame
 	var marks [3]int
 	for k, name := range [3]string{want.Origin, want.XToward, want.OutToward} {
@@ -29,23 +45,14 @@ func (a *adjuster) toFrame() {
 		switch {
 		case !ok:
 			a.complain(want.Pos, field, name, fmt.Sprintf("no reading gives the mark %s", name), "measure it, or name a mark that is there")
-			return
+			return fix, false
 		case !a.space.Marks[m].Located:
 			a.complain(want.Pos, field, name, fmt.Sprintf("%s has no place yet: a coordinate is blank", name), "give all three coordinates")
-			return
+			return fix, false
 		}
 		marks[k] = m
 	}
-	fix, ok := a.fix(marks)
-	if !ok {
-		return
-	}
-	origin := a.space.Marks[marks[0]].At
-	for i := range a.space.Marks {
-		a.space.Marks[i].At = fix.turn(a.space.Marks[i].At.Sub(origin))
-	}
-	fix.reach = a.space.Marks[marks[1]].At
-	a.space.frame = &fix
+	return a.fix(marks)
 }
 
 // fix finds the frame's axes.
@@ -89,6 +96,7 @@ func (a *adjuster) fix(marks [3]int) (frameFix, bool) {
 	}
 	fix.x = inPlane.Normalize()
 	fix.y = fix.z.Cross(fix.x)
+	fix.reach = fix.turn(along)
 	return fix, true
 }
 
@@ -131,6 +139,31 @@ func (s *Space) raw(g Gradient) Gradient {
 		by := -(twist.X*tilt.X + twist.Y*tilt.Y)
 		out = append(out, Pull{m, f.z.Mul(by)})
 	}
+	return out
+}
+
+// frameTurn is the small turn of the frame's axes, in the file's, for each mm
+// that a mark moves.
+type frameTurn struct {
+	mark int
+	by   [3]r3.Vector
+}
+
+// turns are those of all marks that the frame hangs on: minus t of raw.
+func (f *frameFix) turns() []frameTurn {
+	var out []frameTurn
+	add := func(mark int, tilt, by r3.Vector) { // t along the frame's axes: tilt times by·dm
+		w := f.back(tilt).Mul(-1)
+		out = append(out, frameTurn{mark, [3]r3.Vector{by.Mul(w.X), by.Mul(w.Y), by.Mul(w.Z)}})
+	}
+	for j, m := range f.fitted {
+		tilt := f.turn(f.plane.Tilt(j)).Mul(-1)
+		tilt.Z = tilt.X * f.reach.Z / f.reach.X
+		add(m, tilt, f.z)
+	}
+	swing := r3.Vector{Z: -1 / f.reach.X}
+	add(f.toward, swing, f.y)
+	add(f.origin, swing.Mul(-1), f.y)
 	return out
 }
 

@@ -37,7 +37,10 @@ type File struct {
 	// Feature is what a scan is of; the other kinds name their features row by
 	// row. Pos is where the job names the file.
 	Feature string
-	Pos     table.Pos
+	// Tip is the radius of the ball that the points of a file were touched with,
+	// mm; their coordinates are those of its centre.
+	Tip float64
+	Pos table.Pos
 }
 
 // Unread is a file that was recognised but is not used yet, with the marks and
@@ -61,6 +64,8 @@ func Read(files ...File) (Readings, error) {
 		problems = append(problems, r.add(f)...)
 	}
 	r.Doubts = append(r.Doubts, r.alike()...)
+	r.Doubts = append(r.Doubts, r.reach()...)
+	r.Doubts = append(r.Doubts, r.once()...)
 	return r, problems.Err()
 }
 
@@ -69,15 +74,15 @@ func (r Readings) alike() []Doubt {
 	var doubts []Doubt
 	first := map[string]string{}
 	doubted := map[string]bool{}
-	for _, p := range r.Points {
-		lower := strings.ToLower(p.Mark)
+	for _, n := range r.named() {
+		lower := strings.ToLower(n.name)
 		other, ok := first[lower]
 		if !ok {
-			first[lower] = p.Mark
-		} else if other != p.Mark && !doubted[p.Mark] {
-			doubted[p.Mark] = true
-			doubts = append(doubts, Doubt{Pos: p.MarkPos, Weight: alikeWeight,
-				Says: "the marks " + other + " and " + p.Mark + " differ only in case: are they one?", Suggests: other})
+			first[lower] = n.name
+		} else if other != n.name && !doubted[n.name] {
+			doubted[n.name] = true
+			doubts = append(doubts, Doubt{Pos: n.pos, Weight: alikeWeight,
+				Says: "the marks " + other + " and " + n.name + " differ only in case: are they one?", Suggests: other})
 		}
 	}
 	return doubts
@@ -87,6 +92,28 @@ func (r Readings) alike() []Doubt {
 // behind readings that cannot both be right.
 const alikeWeight = 5
 
+// named is a mark's name where a reading names it.
+type named struct {
+	name string
+	pos  table.Pos
+}
+
+// named lists where the readings name marks: the points, then the tapes, then
+// the depths, each in the order of the rows.
+func (r Readings) named() []named {
+	var all []named
+	for _, p := range r.Points {
+		all = append(all, named{p.Mark, p.MarkPos})
+	}
+	for _, t := range r.Tapes {
+		all = append(all, named{t.From, t.FromPos}, named{t.To, t.ToPos})
+	}
+	for _, d := range r.Depths {
+		all = append(all, named{d.Mark, d.MarkPos}, named{d.From, d.FromPos}, named{d.To, d.ToPos})
+	}
+	return all
+}
+
 func (r *Readings) add(f File) table.Problems {
 	kind := KindOf(f.Name, f.Data)
 	if kind == Scan {
@@ -94,16 +121,27 @@ func (r *Readings) add(f File) table.Problems {
 		return nil
 	}
 	t, problems := table.Parse(f.Name, f.Data)
-	if kind != Points {
-		r.Unread = append(r.Unread, unread(t, kind, f.Pos))
-		return problems
+	rows := rowsReader{file: f, table: t, problems: problems}
+	switch kind {
+	case Tapes:
+		rows.required, rows.optional = tapeRequired(), tapeOptional()
+		tape := tapeReader{rowsReader: rows}
+		tape.read(tape.row)
+		rows, r.Tapes = tape.rowsReader, append(r.Tapes, tape.tapes...)
+	case Depths:
+		rows.required, rows.optional = depthRequired(), depthOptional()
+		depth := depthReader{rowsReader: rows}
+		depth.read(depth.row)
+		rows, r.Depths = depth.rowsReader, append(r.Depths, depth.depths...)
+	default:
+		rows.required, rows.optional = pointsRequired(), pointsOptional()
+		points := pointsReader{rowsReader: rows}
+		points.read(points.row)
+		rows, r.Points = points.rowsReader, append(r.Points, points.points...)
 	}
-	p := pointsReader{file: f, table: t, problems: problems}
-	p.read()
-	r.Points = append(r.Points, p.points...)
-	r.LeftOut = append(r.LeftOut, p.leftOut...)
-	r.Doubts = append(r.Doubts, p.doubts...)
-	return p.problems
+	r.LeftOut = append(r.LeftOut, rows.leftOut...)
+	r.Doubts = append(r.Doubts, rows.doubts...)
+	return rows.problems
 }
 
 // KindOf tells what kind of readings a file holds, from its name and its first
@@ -145,22 +183,4 @@ func headings(head []byte) []string {
 		return columns
 	}
 	return nil
-}
-
-// unread gathers the names in a file that is not used yet.
-func unread(t table.Table, kind Kind, pos table.Pos) Unread {
-	u := Unread{File: t.File, Kind: kind, Pos: pos}
-	for i, column := range t.Columns {
-		for _, row := range t.Rows {
-			name := row.Cells[i].Text
-			switch {
-			case name == "":
-			case column.Text == "feature":
-				u.Features = append(u.Features, name)
-			case column.Text == "from", column.Text == "to", column.Text == "mark":
-				u.Marks = append(u.Marks, name)
-			}
-		}
-	}
-	return u
 }

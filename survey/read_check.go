@@ -19,8 +19,8 @@ func (r Readings) MarkNames() []string {
 			names = append(names, name)
 		}
 	}
-	for _, p := range r.Points {
-		add(p.Mark)
+	for _, n := range r.named() {
+		add(n.name)
 	}
 	for _, p := range r.LeftOut {
 		add(p.Mark)
@@ -35,11 +35,13 @@ func (r Readings) MarkNames() []string {
 
 // Validate holds the readings against what the job says of them: features that
 // the job does not describe or that nobody measured, too few marks for a shape,
-// and bases that are no marks or go round in a circle.
+// bases that are no marks or go round in a circle, and ends of a straightedge
+// that no other reading names. Whether the tapes place a mark is for Adjust.
 func (r Readings) Validate() table.Problems {
 	v := validator{readings: r}
 	v.features()
 	v.bases()
+	v.straightedges()
 	return v.problems
 }
 
@@ -89,25 +91,35 @@ func (r Readings) Lost() bool {
 	return slices.ContainsFunc(r.LeftOut, func(p Point) bool { return p.Feature == "" && p.Mark == "" })
 }
 
-// rows are all rows, also those left out.
+// rows are all rows that may name a feature, also those left out.
 func (v *validator) rows() []Point {
-	return append(append([]Point(nil), v.readings.Points...), v.readings.LeftOut...)
+	rows := append([]Point(nil), v.readings.Points...)
+	for _, d := range v.readings.Depths {
+		rows = append(rows, Point{Feature: d.Feature, Mark: d.Mark, FeaturePos: d.FeaturePos})
+	}
+	return append(rows, v.readings.LeftOut...)
 }
 
 // many stands for "enough marks, as far as can be told".
 const many = 1 << 30
 
-// marksOf counts the marks of each feature. A feature with rows left out, or in
+// marksOf counts the marks of each feature, by points and by depths. A feature with rows left out, or in
 // a file that is not used yet, has many.
 func (v *validator) marksOf() map[string]int {
 	count := map[string]int{}
 	seen := map[[2]string]bool{}
-	for _, p := range v.readings.Points {
-		key := [2]string{p.Feature, p.Mark}
-		if p.Mark == "" || !seen[key] {
-			count[p.Feature]++
+	add := func(feature, mark string) {
+		key := [2]string{feature, mark}
+		if mark == "" || !seen[key] {
+			count[feature]++
 		}
 		seen[key] = true
+	}
+	for _, p := range v.readings.Points {
+		add(p.Feature, p.Mark)
+	}
+	for _, d := range v.readings.Depths {
+		add(d.Feature, d.Mark)
 	}
 	for _, p := range v.readings.LeftOut {
 		count[p.Feature] = many

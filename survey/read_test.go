@@ -163,21 +163,24 @@ func TestReadLeavesOutBadRows(t *testing.T) {
 	assert.Equal(t, []string{"L3", "L1", "L2"}, r.MarkNames())
 }
 
+// The kinds mix freely; a scan is not used yet.
 func TestReadOtherKinds(t *testing.T) {
 	r, err := Read(
 		inches("feature,mark,x,y,z\nwall,W1,1,2,3\n"),
-		File{Name: "t.csv", Data: []byte("from,to,tape\nW1,T1,7 1/4\n")},
-		File{Name: "d.csv", Data: []byte("feature,mark,from,to,along,probe,toward\nfloor,D1,W1,W2,3,4,-z\n")},
+		File{Name: "t.csv", Data: []byte("from,to,tape\nW1,T1,7 1/4\nW2,W1,12\n")},
+		File{Name: "d.csv", Data: []byte("feature,mark,from,to,along,probe,toward\nfloor,D1,W1,W2,3,4,-z\nfloor,,W1,W2,5,4,-z\nfloor,D1,W1,W2,3,4,-z\n")},
 		File{Name: "s.ply", Feature: "scan"},
 	)
 	require.NoError(t, err)
-	require.Len(t, r.Unread, 3)
-	assert.Equal(t, Unread{File: "t.csv", Kind: Tapes, Marks: []string{"W1", "T1"}}, r.Unread[0])
-	assert.Equal(t, Unread{File: "d.csv", Kind: Depths, Marks: []string{"D1", "W1", "W2"}, Features: []string{"floor"}}, r.Unread[1])
-	assert.Equal(t, Unread{File: "s.ply", Kind: Scan, Features: []string{"scan"}}, r.Unread[2])
-	assert.Equal(t, []string{"W1", "T1", "D1", "W2"}, r.MarkNames())
-	r.Features = []FeatureSpec{{Name: "wall", Shape: Dots}, {Name: "floor", Shape: Face}, {Name: "scan", Shape: Dots}}
-	assert.Empty(t, r.Validate(), "a feature in a file that is not used yet is measured all the same")
+	assert.Len(t, r.Points, 1)
+	assert.Len(t, r.Tapes, 2)
+	assert.Len(t, r.Depths, 3)
+	assert.Equal(t, []Unread{{File: "s.ply", Kind: Scan, Features: []string{"scan"}}}, r.Unread)
+	assert.Equal(t, []string{"W1", "T1", "W2", "D1"}, r.MarkNames())
+	r.Features = []FeatureSpec{{Name: "wall", Shape: Dots}, {Name: "floor", Shape: Edge}, {Name: "scan", Shape: Dots}}
+	assert.Empty(t, r.Validate())
+	r.Features[1].Shape = Face
+	assert.Len(t, r.Validate(), 1, "a repeat of D1 is no third mark")
 }
 
 func TestZeroValues(t *testing.T) {
@@ -247,6 +250,8 @@ func FuzzRead(f *testing.F) {
 	f.Add("\ufeffX\tY\tZ\tfeature\r\n1\t2\t3\tlip\r\n")
 	f.Add("featur,mark,x (in),y,z\nlip,\"L1,1,2,3\n")
 	f.Add("from,to,tape\nA,B,7\n")
+	f.Add("from,to,tape,within,note\nA,B,7 1/4\",+0 -1/8,slanted\nB,B,-7,,\n,B,0,1,\n")
+	f.Add("feature,mark,from,to,along,probe,toward,within,note\nfloor,D1,A,B,3,4,-z,,\n,,A,A,-3,-4,up,,\nfloor,,A,D9,900,0,#NAME?,,\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		r, err := Read(inches(text))
 		if err == nil {
@@ -263,6 +268,17 @@ func FuzzRead(f *testing.F) {
 		for _, p := range r.Points {
 			require.Positive(t, p.Pos.Line)
 			require.False(t, p.Mark == "" && p.Feature == "")
+		}
+		for _, tape := range r.Tapes {
+			require.Positive(t, tape.Pos.Line)
+			require.Positive(t, tape.Length.Value)
+			require.NotEqual(t, tape.From, tape.To)
+		}
+		for _, d := range r.Depths {
+			require.Positive(t, d.Pos.Line)
+			require.GreaterOrEqual(t, d.Probe.Value, 0.0)
+			require.Equal(t, 1.0, d.Toward.Norm())
+			require.False(t, d.Mark == "" && d.Feature == "")
 		}
 	})
 }

@@ -70,10 +70,53 @@ type Point struct {
 	At      [3]Coordinate
 	Limit   length.Limit // the true value is within it, each coordinate alike
 	Base    string       // the mark that the coordinates were taken from; blank: the datum
-	Note    string
-	Pos     table.Pos
+	// Tip is the radius of the ball that touched the feature, mm: the coordinates
+	// are those of its centre (Touches). 0: of the spot itself.
+	Tip  float64
+	Note string
+	Pos  table.Pos
 	// FeaturePos, MarkPos and BasePos are the places of those cells.
 	FeaturePos, MarkPos, BasePos table.Pos
+}
+
+// Tape is one row of a tape file: a straight taped distance between two marks.
+// The same two marks again, either way round, are a repeat.
+type Tape struct {
+	From, To            string
+	Length              Coordinate   // always given and over 0
+	Limit               length.Limit // the true distance is within it
+	Note                string
+	Pos, FromPos, ToPos table.Pos
+}
+
+// Depth is one row of a depth file: a straightedge laid from one mark to
+// another, and a probe square to it that touched a third.
+type Depth struct {
+	Feature  string // blank: a reference mark
+	Mark     string // blank: an unnamed mark, shown as feature#line
+	From, To string
+	// Along is how far from From the probe stood (below 0: before it), Probe how
+	// far it went, not below 0. Both are always given.
+	Along, Probe Coordinate
+	// Toward is which way it went, of length 1, in the mounting frame. What of
+	// it lies along the straightedge does not count.
+	Toward r3.Vector
+	// Limit is that of Probe. Along, and the probe's stand square to the edge,
+	// are good to its half either way.
+	Limit length.Limit
+	Note  string
+	// FeaturePos to ToPos are the places of those cells.
+	Pos, FeaturePos, MarkPos, FromPos, ToPos table.Pos
+}
+
+// TapeFacts is what is known of the tape itself.
+type TapeFacts struct {
+	// Class is the tape's accuracy class, I, II or III; blank: not known, and
+	// nothing is added to the readings' own limits.
+	Class string
+	// Zero is the half limit of an error of the hook, in mm, that all tape
+	// readings of a file share; 0: none.
+	Zero float64
 }
 
 // Frame says how readings in any axes are moved into the mounting frame: the
@@ -86,7 +129,13 @@ type Frame struct {
 
 // Readings is everything that was measured, with what the job says of it.
 type Readings struct {
-	Points   []Point
+	Points    []Point
+	Tapes     []Tape
+	Depths    []Depth
+	TapeFacts TapeFacts
+	// Without are rows that are to count for nothing: each is the file and line
+	// of a row.
+	Without  []table.Pos
 	Features []FeatureSpec
 	Frame    *Frame
 	Doubts   []Doubt // found while reading

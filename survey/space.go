@@ -21,10 +21,16 @@ type Space struct {
 	Features []Feature
 	Rows     []Row
 	Doubts   []Doubt
+	// Free lists the lines that a taut tape or a probe lay along: nothing else
+	// is there.
+	Free []FreeLine
 	// Mount is the index of the feature that the box is bolted to, or -1.
-	Mount   int
-	sources []Source
-	frame   *frameFix
+	Mount int
+	// Adjustment says how well the readings agree, and how strong each is.
+	Adjustment Adjustment
+	sources    []Source
+	frame      *frameFix
+	net        *netted
 }
 
 // Mark is a named point on the machine, or an unnamed one.
@@ -33,21 +39,39 @@ type Mark struct {
 	At   r3.Vector
 	// Located is false for a mark with a blank coordinate: it needs a tape.
 	Located bool
-	// Rows are the readings of the mark, as indices into Space.Rows.
+	// Rows are the readings of the mark's coordinates, as indices into
+	// Space.Rows. Tapes and depths are not among them: see Row.Marks.
 	Rows []int
 	Pos  table.Pos
+	// From is the kind of readings that place the mark: Points where any
+	// coordinate was given, else Depths where there is one, else Tapes.
+	From Kind
 	// by gives each raw coordinate (before the frame is applied) as a
 	// combination of sources, in mm for each standard deviation.
 	by [3][]Term
 }
 
-// Row is one reading of a mark's coordinates.
+// FreeLine is a straight line that is proven free, from one place to another.
+type FreeLine struct {
+	From, To r3.Vector
+	Pos      table.Pos
+}
+
+// Row is one reading: of a mark's coordinates, a tape or a depth.
 type Row struct {
+	Kind Kind
+	// Mark is the mark that was measured; of a tape, the one at its far end.
 	Mark int
-	Pos  table.Pos
+	// Marks are all marks that the reading touches: of a tape its two ends, of a
+	// depth the mark and the straightedge's ends.
+	Marks []int
+	Pos   table.Pos
+	// Shared stands for the one error that all tape readings of a file have in
+	// common: no reading of its own, and nothing that could slip.
+	Shared bool
 	// Redundancy is the share of an error in this reading that the other
-	// readings of the same mark would show: 0 for a reading taken once, 1/2
-	// for one of two equal repeats. The least over its coordinates.
+	// readings would show: 0 for a reading that nothing checks, 1/2 for one of
+	// two equal repeats. The least over its coordinates.
 	Redundancy float64
 	// Flats are the normals, in the file's axes, of the flats that check the
 	// mark: an error along one of them would show as a mark out of the flat.
@@ -56,10 +80,13 @@ type Row struct {
 	Widest float64
 }
 
-// Source is one independent error: a coordinate of a reading.
+// Source is one independent error: a coordinate of a reading, a taped distance,
+// or one number of a depth.
 type Source struct {
-	Row  int
-	Axis int     // of the file's own axes
+	Row int
+	// Axis is the coordinate's, of the file's own axes; 0 for a tape; 0 for how
+	// far along a straightedge, 1 for the probe, 2 for sideways of both.
+	Axis int
 	U    float64 // standard uncertainty, mm
 }
 
@@ -114,32 +141,66 @@ type Spreader struct {
 	space   *Space
 	sum     []float64
 	touched []int
+	net     *network.Spreader
+	terms   []float64
+	movers  []network.Mover
 }
 
 // Spreader makes one.
 func (s *Space) Spreader() *Spreader {
-	return &Spreader{space: s, sum: make([]float64, len(s.sources))}
+	p := &Spreader{space: s, sum: make([]float64, len(s.sources))}
+	if s.net != nil {
+		p.net = s.net.adjusted.Spreader()
+		p.terms = make([]float64, len(s.net.adjusted.Net.Ties))
+	}
+	return p
 }
 
 // Terms gives the gradient over independent sources, sorted by source. The sum
 // of squares of the terms is the variance of the figure.
 func (p *Spreader) Terms(g Gradient) []Term {
 	s := p.space
+	p.movers = p.movers[:0]
 	for _, pull := range s.raw(g) {
+		if k, ok := s.net.at(pull.Mark); ok {
+			p.movers = append(p.movers, network.Mover{Mark: k, By: pull.By})
+		} // what a mark of the network has by itself, its widened limit, comes on top
 		by := [3]float64{pull.By.X, pull.By.Y, pull.By.Z}
 		for axis, terms := range s.Marks[pull.Mark].by {
 			if by[axis] == 0 {
 				continue
 			}
 			for _, t := range terms {
-				if p.sum[t.Source] == 0 {
-					p.touched = append(p.touched, t.Source)
-				}
-				p.sum[t.Source] += by[axis] * t.By
+				p.add(t.Source, by[axis]*t.By)
 			}
 		}
 	}
+	if len(p.movers) > 0 {
+		p.fromNet()
+	}
 	return p.collect()
+}
+
+func (p *Spreader) add(source int, by float64) {
+	if p.sum[source] == 0 {
+		p.touched = append(p.touched, source)
+	}
+	p.sum[source] += by
+}
+
+// fromNet adds the terms of the marks in the network. What is under a
+// thousand-millionth of the greatest is the rounding of the solution.
+func (p *Spreader) fromNet() {
+	p.net.Terms(p.movers, p.terms)
+	most := 0.0
+	for _, by := range p.terms {
+		most = math.Max(most, math.Abs(by))
+	}
+	for l, by := range p.terms {
+		if math.Abs(by) > 1e-9*most {
+			p.add(p.space.net.source[l], by)
+		}
+	}
 }
 
 func (p *Spreader) collect() []Term {
@@ -157,6 +218,10 @@ func (p *Spreader) collect() []Term {
 
 // Covariance is the 3x3 block between marks i and j, mm2.
 func (s *Space) Covariance(i, j int) *mat.Dense {
+	if k, ok := s.net.at(i); ok && i == j && s.frame == nil {
+		b := s.net.adjusted.Block(k, k)
+		return mat.NewDense(3, 3, b[:])
+	}
 	p := s.Spreader()
 	axes := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
 	var at, to [3][]Term
@@ -178,6 +243,13 @@ func (s *Space) Covariance(i, j int) *mat.Dense {
 // marks and not in it.
 func (s *Space) Uncertainty(mark int) float64 {
 	sum := 0.0
+	if k, ok := s.net.at(mark); ok {
+		if s.net.gauged {
+			return s.net.inner[k]
+		}
+		b := s.net.adjusted.Block(k, k)
+		return math.Sqrt((b[0] + b[4] + b[8]) / 3)
+	}
 	for _, terms := range s.Marks[mark].by {
 		sum += Dot(terms, terms)
 	}

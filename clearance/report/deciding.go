@@ -114,11 +114,7 @@ func (p *page) unseen() []string {
 
 // spot is where a reading would do most for a side.
 func (p *page) spot(s clearance.SideLine) string {
-	at := s.Look
-	if s.HiddenOK {
-		at = s.HiddenAt
-	}
-	return p.at(at.X, at.Y, at.Z)
+	return p.at(s.HiddenAt.X, s.HiddenAt.Y, s.HiddenAt.Z)
 }
 
 // at words a place in the mounting frame.
@@ -134,7 +130,7 @@ func (p *page) unchecked() []string {
 		switch u.Kind {
 		case clearance.UncheckedMark:
 			nowhere = addNew(nowhere, thing(u))
-		case clearance.UncheckedFile, clearance.UncheckedTried:
+		case clearance.UncheckedFile:
 			unused = addNew(unused, thing(u))
 		default:
 			byHand = addNew(byHand, thing(u))
@@ -166,8 +162,6 @@ func thing(u clearance.Unchecked) string {
 		return "levels and trapped air"
 	case clearance.UncheckedFile:
 		return "the readings in " + name(filepath.Base(u.What))
-	case clearance.UncheckedTried:
-		return "the mock-up " + what
 	case clearance.UncheckedMark:
 		return "mark " + name(u.Mark) + " of " + what
 	}

@@ -118,8 +118,13 @@ func rest(share float64) string {
 // share names one part of an uncertainty with its present limit.
 func (p *page) share(s clearance.Share) string {
 	text := name(s.Of)
-	if s.Mark != "" {
+	switch {
+	case s.Mark != "":
 		text = name(s.Mark)
+	case s.Depth != "":
+		text = "the depth of " + name(s.Depth)
+	case s.Tape[0] != "":
+		text = "the tape from " + name(s.Tape[0]) + " to " + name(s.Tape[1])
 	}
 	if s.Limit > 0 {
 		text += " (within " + p.need(s.Limit) + p.unit() + ")"

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+	"math"
 	"strings"
 
 	"elbowroom/clearance"
@@ -21,7 +23,7 @@ func (p *page) remedy(l clearance.Line) (what string, shared bool) {
 
 // measure words something to do, with the limit that it needs.
 func (p *page) measure(m clearance.Measure) string {
-	text := toDo(m, names(m.Marks), mostNames, p.sideName(m.Side))
+	text := toDo(m, mostNames, p.sideName(m.Side))
 	switch m.Kind {
 	case clearance.Look:
 		return text + ", or probe at " + p.at(m.At.X, m.At.Y, m.At.Z)
@@ -34,9 +36,20 @@ func (p *page) measure(m clearance.Measure) string {
 	return text
 }
 
-// toDo words something to do; most is how many marks are named.
-func toDo(m clearance.Measure, marks []string, most int, side string) string {
-	switch all := list(marks, most); m.Kind {
+// toTake names the marks and the tapes to take.
+func toTake(m clearance.Measure) []string {
+	out := names(m.Marks)
+	for _, t := range m.Tapes {
+		out = append(out, "the tape from "+name(t[0])+" to "+name(t[1]))
+	}
+	return out
+}
+
+// toDo words something to do; most is how many readings are named.
+func toDo(m clearance.Measure, most int, side string) string {
+	switch all := list(toTake(m), most); m.Kind {
+	case clearance.NewTape:
+		return "pull " + all
 	case clearance.TakeAgain:
 		return "take " + all + " again"
 	case clearance.TakeOnceMore:
@@ -96,8 +109,11 @@ func measuresJSON(list []clearance.Measure) []measureKeys {
 		why := strings.Join(pairs(m.For), "; ")
 		if m.Kind == clearance.Look {
 			why = "nothing was measured near enough to it"
+			if m.HiddenOK {
+				why = fmt.Sprintf("a thing %.0f mm across could be there unseen, about x %.0f, y %.0f, z %.0f", math.Ceil(m.Hidden), m.At.X, m.At.Y, m.At.Z)
+			}
 		}
-		out = append(out, measureKeys{toDo(m, m.Marks, len(m.Marks), m.Side.String()), why, known(m.Within, m.Within > 0)})
+		out = append(out, measureKeys{toDo(m, len(m.Marks)+len(m.Tapes), m.Side.String()), why, known(m.Within, m.Within > 0)})
 	}
 	return out
 }

@@ -138,7 +138,7 @@ func metric() *clearance.Report {
 	r := unproven([]clearance.Because{clearance.Near}, l)
 	r.Unit, r.Title = length.MM, "Box on the floor"
 	r.Sides = []clearance.SideLine{
-		{Side: solid.Front, Cover: 0.2, Look: r3.Vector{X: 12, Y: 30, Z: 140}, Because: clearance.Unmeasured},
+		{Side: solid.Front, Cover: 0.2, HiddenAt: r3.Vector{X: 12, Y: 30, Z: 140}, Because: clearance.Unmeasured},
 		{Side: solid.Top, Cover: 0.95, Hidden: 30, HiddenOK: true, Verdict: clearance.Clears},
 	}
 	r.Move = &clearance.Move{By: r2.Point{X: 3.175, Y: -1.5875}}
@@ -169,7 +169,6 @@ func asked() *clearance.Report {
 		{Part: "outlet driver on the clamp", What: "tool room", Kind: clearance.UncheckedRoom, Pos: at("job.yaml", 22)},
 		{Part: "body", What: "levels", Kind: clearance.UncheckedLevels, Pos: at("job.yaml", 5)},
 		{What: "tape.csv", Kind: clearance.UncheckedFile, Pos: at("job.yaml", 2)},
-		{What: "shoe box", Kind: clearance.UncheckedTried, Pos: at("job.yaml", 9)},
 		{Part: "body", What: "hatch", Mark: "H5", Kind: clearance.UncheckedMark, Pos: at("points.csv", 9)},
 	}
 	return r

@@ -25,6 +25,7 @@ type checkOptions struct {
 	explain, json bool
 	output        output
 	inches        inches
+	without       without
 }
 
 func newCheckCmd(a *app) *cobra.Command {
@@ -44,6 +45,7 @@ func newCheckCmd(a *app) *cobra.Command {
 	cmd.Flags().BoolVar(&o.json, "json", false, "")
 	cmd.Flags().VarP(&o.output, "output", "o", "")
 	cmd.Flags().Var(&o.inches, "inches", "")
+	cmd.Flags().Var(&o.without, "without", "")
 	cmd.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagMistake(c, checkUsage, err) })
 	return cmd
 }
@@ -51,6 +53,9 @@ func newCheckCmd(a *app) *cobra.Command {
 func (a *app) runCheck(path string, o checkOptions) error {
 	j, err := load(path)
 	if err != nil {
+		return err
+	}
+	if err := o.without.apply(j, checkUsage); err != nil {
 		return err
 	}
 	style := o.inches.style(j.Unit)
@@ -161,6 +166,12 @@ func inputs(j *job.Job) []string {
 	files := []string{j.File}
 	for _, p := range j.Readings.Points {
 		files = append(files, p.Pos.File)
+	}
+	for _, t := range j.Readings.Tapes {
+		files = append(files, t.Pos.File)
+	}
+	for _, d := range j.Readings.Depths {
+		files = append(files, d.Pos.File)
 	}
 	for _, u := range j.Readings.Unread {
 		files = append(files, u.File)

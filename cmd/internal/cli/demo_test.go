@@ -14,7 +14,7 @@ import (
 func changed(t *testing.T, from, to string) string {
 	t.Helper()
 	dir := t.TempDir()
-	for _, name := range []string{"job.yaml", "points.csv"} {
+	for _, name := range []string{"job.yaml", "points.csv", "tape.csv", "depth.csv"} {
 		data, err := os.ReadFile(filepath.Join("testdata", "header-tank", name))
 		require.NoError(t, err)
 		if name == "job.yaml" {

@@ -11,14 +11,19 @@ func rootUsage() string {
 	return "elbowroom COMMAND JOB, as in elbowroom check mytank; elbowroom help says more"
 }
 
-const checkUsage = "elbowroom check JOB [--explain] [--json] [-o FILE] [--inches 32|64|decimal]"
+const checkUsage = "elbowroom check JOB [--explain] [--json] [-o FILE] [--inches 32|64|decimal] [--without FILE:LINE]"
+
+const surveyUsage = "elbowroom survey JOB [--json] [-o FILE] [--inches 32|64|decimal] [--without FILE:LINE]"
 
 // helpText is all the help that there is.
 func helpText() string {
 	return `elbowroom says whether a box goes into a tight space, and how sure that is.
 
+  elbowroom survey JOB  what the readings say, and which look wrong
   elbowroom check JOB   does it go in
       --explain         and where each gap and each uncertainty comes from
+Both take
+      --without PLACE   leave out the reading at FILE:LINE, as in tape.csv:7
       --json            as JSON, in mm, nothing rounded
       -o FILE           into a file, whole or not at all
       --inches HOW      how inches print: 32 (to 1/32), 64 or decimal [32]
@@ -26,8 +31,9 @@ func helpText() string {
 
 JOB is a job.yaml, or the folder that holds one.
 Not there yet: ` + strings.Join(notThere(), ", ") + `.
-Exit code: 0 it clears; 1 it does not, or that is not proved; 2 there is
-something to mend in the input or the call; 3 a fault of the program.
+Exit code: 0 it clears, or no reading is in doubt; 1 that is not so, or not
+proved; 2 there is something to mend in the input or the call; 3 a fault of the
+program.
 `
 }
 

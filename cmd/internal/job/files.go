@@ -25,9 +25,9 @@ func (r *reader) evidence(s section) {
 	if n, ok := s.get("tape"); ok {
 		u := r.section(n, "class", "zero")
 		if _, i, ok := u.choice("class", "I", "II", "III"); ok {
-			r.job.Later.Tape.Class = [...]string{"I", "II", "III"}[i]
+			r.job.Readings.TapeFacts.Class = [...]string{"I", "II", "III"}[i]
 		}
-		u.length("zero", fromZero, &r.job.Later.Tape.Zero)
+		u.length("zero", fromZero, &r.job.Readings.TapeFacts.Zero)
 	}
 	s.each("tried", func(n node) { r.tried(n) })
 	if n, ok := s.get("room"); ok {
@@ -43,7 +43,7 @@ func (r *reader) evidence(s section) {
 
 // tried reads a mock-up that went in and stood there.
 func (r *reader) tried(n node) {
-	t := Tried{Pos: n.pos}
+	var t clearance.Tried
 	u := r.section(n, "name", "at", "size", "within")
 	u.need([2]string{"name", "shoe box"}, [2]string{"at", "[1, 1, 0], its lower left back corner"}, [2]string{"size", "[9, 5, 4]"})
 	u.text("name", &t.Name)
@@ -56,8 +56,7 @@ func (r *reader) tried(n node) {
 	}
 	t.Within = defaultWithin
 	u.length("within", fromZero, &t.Within)
-	r.unchecked(clearance.UncheckedTried, "", t.Name, n)
-	r.job.Later.Tried = append(r.job.Later.Tried, t)
+	r.job.Rules.Tried = append(r.job.Rules.Tried, t)
 }
 
 // readings reads the files that the job names, and holds them against it.
@@ -86,8 +85,10 @@ func (r *reader) readings(s section) {
 		r.problems = append(r.problems, problems...)
 	}
 	j := &r.job.Readings
-	j.Points, j.LeftOut, j.Unread = got.Points, got.LeftOut, got.Unread
+	j.Points, j.Tapes, j.Depths = got.Points, got.Tapes, got.Depths
+	j.LeftOut, j.Unread = got.LeftOut, got.Unread
 	j.Doubts = append(j.Doubts, got.Doubts...)
+	j.Doubts = append(j.Doubts, j.TapeDoubts()...)
 	if len(files) < len(entries) || len(entries) == 0 {
 		j.LeftOut = append(j.LeftOut, lost(n)...)
 	} else if _, described := s.value["features"]; described {
@@ -104,6 +105,7 @@ func lost(n node) []survey.Point { return []survey.Point{{Pos: n.pos}} }
 // readingsFile reads one entry of readings and the file that it names.
 func (r *reader) readingsFile(n node) (survey.File, bool) {
 	f := survey.File{Unit: r.unit, Within: r.within, Pos: n.pos}
+	var setting ScanSetting
 	name := n
 	if n.kind == mapping {
 		u := r.section(n, "file", "feature", "units", "within", "tip", "match")
@@ -117,7 +119,8 @@ func (r *reader) readingsFile(n node) (survey.File, bool) {
 		r.unit = f.Unit // bare numbers here have the file's unit
 		u.limit("within", &f.Within)
 		u.text("feature", &f.Feature)
-		r.scan(u)
+		u.length("tip", fromZero, &f.Tip)
+		setting = r.scan(u, f.Tip)
 		r.unit = job
 		var ok bool
 		if name, ok = u.get("file"); !ok {
@@ -142,38 +145,42 @@ func (r *reader) readingsFile(n node) (survey.File, bool) {
 		return f, false
 	}
 	r.scanFeature(n, f)
+	if survey.KindOf(f.Name, f.Data) == survey.Scan && (setting.Tip > 0 || setting.Match != nil) {
+		r.job.Later.Scans = append(r.job.Later.Scans, setting)
+	}
 	return f, true
 }
 
-// scan reads the keys that only a scan has.
-func (r *reader) scan(u section) {
-	setting := ScanSetting{File: u.value["file"].text}
-	tip := u.length("tip", fromZero, &setting.Tip)
+// scan reads how a scan is brought into the frame of the tape.
+func (r *reader) scan(u section, tip float64) ScanSetting {
+	setting := ScanSetting{File: u.value["file"].text, Tip: tip}
 	n, ok := u.get("match")
 	if ok && n.kind != mapping {
 		r.complain(n, "marks with their place in the scan belong here", "write it as {P1: [x, y, z], P2: [x, y, z], P3: [x, y, z]}")
-		return
+		return setting
 	}
-	if !ok && !tip {
-		return
-	}
-	setting.Match = map[string]r3.Vector{}
 	for _, k := range n.keys {
 		if v, ok := r.vector(k.value, unlimited, "x", "y", "z"); ok {
+			if setting.Match == nil {
+				setting.Match = map[string]r3.Vector{}
+			}
 			setting.Match[k.name] = v
 			r.marks = append(r.marks, node{kind: scalar, text: k.name, pos: k.pos, path: n.path})
 		}
 	}
-	r.job.Later.Scans = append(r.job.Later.Scans, setting)
+	return setting
 }
 
 // scanFeature checks that a scan says which feature it is, and that nothing else
 // has the keys of a scan.
 func (r *reader) scanFeature(n node, f survey.File) {
-	if survey.KindOf(f.Name, f.Data) != survey.Scan {
+	if kind := survey.KindOf(f.Name, f.Data); kind != survey.Scan {
 		for _, k := range n.keys {
-			if k.name == "feature" || k.name == "tip" || k.name == "match" {
+			switch {
+			case k.name == "feature" || k.name == "match":
 				r.complain(k.value, k.name+" goes with a scan; this file names its features row by row", "take it out")
+			case k.name == "tip" && kind != survey.Points:
+				r.complain(k.value, "tip is the radius of a ball whose centre was measured; a "+kind.String()+" reading has none", "take it out")
 			}
 		}
 		return

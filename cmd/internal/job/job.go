@@ -108,8 +108,6 @@ func sorted(problems table.Problems, order map[string]int) {
 // Later is what the job says for work that is not done yet. It has been
 // checked like all the rest.
 type Later struct {
-	Tape        Tape
-	Tried       []Tried
 	Room        [3]Span  // where the box may be at all, along x, y, z
 	Pitch, Roll s1.Angle // that the machine may pitch and roll, either way
 	Bend        Bend
@@ -118,20 +116,6 @@ type Later struct {
 	Fill        float64      // cold level, share of the height; 0: not given
 	WayIn       WayIn
 	Scans       []ScanSetting
-}
-
-// Tape is what the job says of the tape itself.
-type Tape struct {
-	Class string  // I, II or III; blank: none
-	Zero  float64 // limit of the one error that a file's readings share, mm
-}
-
-// Tried is a mock-up that went in and stood there.
-type Tried struct {
-	Name     string
-	At, Size r3.Vector // mm
-	Within   float64   // mm
-	Pos      table.Pos
 }
 
 // Span is a range in mm. Given is false for one that the job leaves open.

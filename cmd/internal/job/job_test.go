@@ -109,19 +109,34 @@ func TestEveryKey(t *testing.T) {
 		unchecked = append(unchecked, strings.TrimSpace(u.Part+" "+u.What))
 	}
 	assert.ElementsMatch(t, []string{
-		"shoe box", "engine rocks", "hatch shuts", "tray slides", "body levels", "body way in",
+		"engine rocks", "hatch shuts", "tray slides", "body levels", "body way in",
 		"outlet driver on the clamp tool room", "outlet spanner tool room",
-		"testdata/full/tape.csv", "testdata/full/bay.ply",
+		"testdata/full/bay.ply",
 	}, unchecked)
 
 	later := j.Later
-	assert.Equal(t, Tape{"II", in / 32}, later.Tape)
+	assert.Equal(t, survey.TapeFacts{Class: "II", Zero: in / 32}, j.Readings.TapeFacts)
+	require.Len(t, j.Readings.Tapes, 2)
+	assert.Equal(t, 13.25*in, j.Readings.Tapes[0].Length.Value)
 	assert.Equal(t, [][2]float64{{12 * in, 24 * in}, {12 * in, 9.5 * in}}, later.Stock)
 	assert.Equal(t, "half-hard", later.Bend.Rule)
 	assert.Equal(t, 0.85, later.Fill)
 	assert.Equal(t, r3.Vector{X: 300}, later.Scans[0].Match["B2"], "a scan's marks are in the scan's unit")
 	assert.Equal(t, Span{-in, 14 * in, true}, later.Room[0])
 	assert.Equal(t, "E1", j.Readings.Frame.OutToward)
+}
+
+// A points file may have been taken with a ball tip, in its own unit.
+func TestTipOfAPointsFile(t *testing.T) {
+	j, err := small(t, "[points.csv]", "{file: points.csv, units: in, tip: 1/8}")
+	require.NoError(t, err)
+	for _, p := range j.Readings.Points {
+		assert.Equal(t, in/8, p.Tip)
+	}
+	assert.Empty(t, j.Later.Scans)
+	j, err = small(t, "units", "units")
+	require.NoError(t, err)
+	assert.Zero(t, j.Readings.Points[0].Tip)
 }
 
 func TestPlace(t *testing.T) {
