@@ -103,6 +103,7 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 		order[i] = i
 	}
 	sort.SliceStable(order, func(i, j int) bool { return worse(drafts[order[i]].line, drafts[order[j]].line) })
+	c.tapes = NewTapes(c.space)
 	var out []Measure
 	for _, i := range order {
 		d := &drafts[i]
@@ -110,7 +111,7 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 		switch {
 		case d.line.Verdict != Unproven || d.line.Because == NotChecked:
 		case d.line.Because == OneReading:
-			out = append(out, Measure{Kind: TakeOnceMore, Marks: markNames(d.line.Single), For: pair})
+			out = append(out, c.onceMore(d.line.Single, pair)...)
 		default:
 			if m, ok := c.settle(d); ok {
 				m.For = pair
@@ -129,19 +130,7 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 			out = append(out, Measure{Kind: Look, Side: s.Side, At: s.HiddenAt, Hidden: s.Hidden, HiddenOK: s.HiddenOK})
 		}
 	}
-	return once(out)
-}
-
-func markNames(rs []Reading) []string {
-	var names []string
-	seen := map[string]bool{}
-	for _, r := range rs {
-		if !seen[r.Mark] {
-			seen[r.Mark] = true
-			names = append(names, r.Mark)
-		}
-	}
-	return names
+	return c.forMarks(drafts, order, rep, once(out))
 }
 
 // once merges measures that ask for the same.
@@ -149,7 +138,7 @@ func once(list []Measure) []Measure {
 	at := map[string]int{}
 	var out []Measure
 	for _, m := range list {
-		key := fmt.Sprint(m.Kind, m.Marks, m.Tapes, m.Making, m.Within, m.Side)
+		key := fmt.Sprint(m.Kind, m.Marks, m.Tapes, m.Making, m.Within, m.Side, m.Mark)
 		if i, ok := at[key]; ok {
 			out[i].For = append(out[i].For, m.For...)
 			continue
@@ -224,8 +213,10 @@ func (c *checker) newTape(f figure, readings []Share, want float64) (best Measur
 	excess := f.u*f.u - want*want
 	ends := map[int]bool{}
 	for _, s := range readings {
-		if m, ok := c.space.Mark(s.Tape[1]); ok && s.Tape[1] != "" {
-			ends[m] = true
+		for _, end := range s.Tape {
+			if m, ok := c.space.Mark(end); ok && end != "" && c.space.Marks[m].From != survey.Points {
+				ends[m] = true
+			}
 		}
 	}
 	for to := range c.space.Marks {
@@ -233,18 +224,16 @@ func (c *checker) newTape(f figure, readings []Share, want float64) (best Measur
 			continue
 		}
 		for from, base := range c.space.Marks {
-			d := c.space.Marks[to].At.Sub(base.At)
-			if from == to || !base.Located || d.Norm() == 0 {
+			if !c.tapes.New(from, to) {
 				continue
 			}
-			along := d.Normalize()
-			terms := c.spread.Terms(survey.Gradient{{Mark: to, By: along}, {Mark: from, By: along.Mul(-1)}})
+			terms := c.tapes.terms(from, to)
 			cov := survey.Dot(f.terms, terms)
 			left := cov*cov/excess - survey.Dot(terms, terms)
 			if left <= 0 {
 				continue
 			}
-			if limit := math.Min(math.Sqrt(3*left), usualLimit); limit >= finest && limit > best.Within+1e-9 {
+			if limit := math.Min(math.Sqrt(3*left), usualLimit); limit >= finest && limit > best.Within+1e-9 && c.tapes.Straight(from, to) {
 				best = Measure{Kind: NewTape, Tapes: [][2]string{{base.Name, c.space.Marks[to].Name}}, Within: limit}
 				found = true
 			}

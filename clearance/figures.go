@@ -88,6 +88,7 @@ type checker struct {
 	pose     pose
 	making   making
 	spread   *survey.Spreader
+	tapes    *Tapes // see measureNext
 	features []obstacle
 	sights   []sight          // all evidence, in the box's frame
 	ways     [3][]survey.Term // see pose.hold

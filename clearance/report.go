@@ -113,7 +113,9 @@ type Line struct {
 // Reading names one reading of a mark.
 type Reading struct {
 	Mark string
+	Tape [2]string // the two ends of a tape; blank: coordinates or a depth
 	Pos  table.Pos
+	row  int
 }
 
 // Share is one contribution to a line's variance: a mark's readings, or the
@@ -181,8 +183,15 @@ type Measure struct {
 	Making []string
 	// Within is the limit that is needed, mm; 0: any.
 	Within float64
-	// For lists the lines that it settles.
+	// For lists the lines that it settles; with Mark those that hang on that.
 	For []Pair
+	// Mark is one that is weak, or of which a reading is Unchecked by any other:
+	// the reading is for it. Blank: it is for the lines themselves.
+	Mark      string
+	Unchecked bool
+	// U and Left are the standard uncertainty of a weak mark where it is worst,
+	// as it is and with the reading, mm. 0: it is not weak, or stays as it is.
+	U, Left float64
 	// Side and At are for Look: the side, and where a reading would do most
 	// (mounting frame, mm).
 	Side     solid.Side

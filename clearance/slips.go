@@ -89,7 +89,7 @@ func (c *checker) undoing(d *draft) []Reading {
 		}
 		seen[s.row] = true
 		r := c.space.Rows[s.row]
-		out = append(out, Reading{c.space.Marks[r.Mark].Name, r.Pos})
+		out = append(out, Reading{Mark: c.space.Marks[r.Mark].Name, Tape: c.shareOf(r).Tape, Pos: r.Pos, row: s.row})
 	}
 	return out
 }

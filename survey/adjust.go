@@ -72,6 +72,8 @@ func (a *adjuster) collect() {
 	a.byName = map[string]int{}
 	a.members = map[string][]int{}
 	a.rowOf = make([]int, len(a.readings.Points))
+	a.space.Rows = make([]Row, 0, len(a.readings.Points)+len(a.readings.Tapes)+len(a.readings.Depths))
+	a.space.Marks = make([]Mark, 0, len(a.readings.Points))
 	a.elsewhere = map[string]bool{}
 	for _, u := range a.readings.Unread {
 		for _, name := range u.Features {

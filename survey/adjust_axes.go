@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -12,9 +13,11 @@ import (
 // enoughTies complains of marks that no network could place: fewer than three
 // tapes and coordinates, and no depth.
 func (b *build) enoughTies() bool {
-	ends := make([]map[int]bool, b.net.Marks)
-	for k := range ends {
-		ends[k] = map[int]bool{}
+	ends := make([][]int, b.net.Marks) // no more than three: that is enough
+	meet := func(k, o int) {
+		if len(ends[k]) < 3 && !slices.Contains(ends[k], o) {
+			ends[k] = append(ends[k], o)
+		}
 	}
 	have := make([]int, b.net.Marks)
 	for k, p := range b.net.Pinned {
@@ -28,7 +31,8 @@ func (b *build) enoughTies() bool {
 		switch {
 		case b.rows[l] < 0: // a pin, counted above
 		case t.Kind == network.Distance:
-			ends[t.Mark][t.From], ends[t.From][t.Mark] = true, true
+			meet(t.Mark, t.From)
+			meet(t.From, t.Mark)
 		case t.Kind == network.Offset:
 			have[t.Mark]++
 		case t.Kind == network.Along:
@@ -349,7 +353,7 @@ func (b *build) mirrored(group []int, at []r3.Vector) (flip, ok bool) {
 		b.complain(f.Pos, "frame.x_toward", f.XToward, fmt.Sprintf("tapes alone fit this survey and its mirror image alike, and the face's marks lie on both sides of the line from %s to %s", f.Origin, f.XToward), "name an origin and x_toward along the foot of the face, with its other marks above, or give a depth toward +y or -y")
 		return false, false
 	}
-	b.doubt(Doubt{Pos: f.Pos, Weight: mirrorWeight, Says: fmt.Sprintf("tapes alone fit this survey and its mirror image alike: it is taken that %s lie above the line from %s to %s (y up)", b.names(b.offLine(above)), f.Origin, f.XToward)})
+	b.doubt(Doubt{Pos: f.Pos, Weight: mirrorWeight, Severity: Remark, Says: fmt.Sprintf("tapes alone fit this survey and its mirror image alike: it is taken that %s lie above the line from %s to %s (y up)", b.names(b.offLine(above)), f.Origin, f.XToward)})
 	return up < 0, true
 }
 

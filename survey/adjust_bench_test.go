@@ -3,6 +3,10 @@ package survey
 import (
 	"fmt"
 	"testing"
+
+	"github.com/golang/geo/r3"
+
+	"elbowroom/survey/network"
 )
 
 // hundred is a survey of four known marks on the wall and a hundred by tape.
@@ -58,6 +62,24 @@ func BenchmarkAdjust104Marks415Tapes(b *testing.B) {
 	for b.Loop() {
 		if _, err := Adjust(r); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// The same, and then the covariance of every coordinate with every mark, those
+// that no tape joins as well.
+func BenchmarkAdjust104MarksAllPairs(b *testing.B) {
+	r := hundred().readings
+	for b.Loop() {
+		s, err := Adjust(r)
+		if err != nil {
+			b.Fatal(err)
+		}
+		p, row := s.net.adjusted.Spreader(), make([]r3.Vector, len(s.net.marks))
+		for k := range s.net.marks {
+			for axis := range 3 {
+				p.Reply([]network.Mover{{Mark: k, By: unit(axis)}}, row)
+			}
 		}
 	}
 }

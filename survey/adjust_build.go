@@ -59,6 +59,7 @@ func (a *adjuster) newBuild() *build {
 	b.net.Marks = len(b.marks)
 	b.net.Pinned = make([][3]bool, b.net.Marks)
 	b.known = network.Start{At: make([]r3.Vector, b.net.Marks), Placed: make([]bool, b.net.Marks)}
+	b.grow()
 	for _, m := range b.marks {
 		b.coordinates(m)
 	}
@@ -71,6 +72,16 @@ func (a *adjuster) newBuild() *build {
 	}
 	b.floor()
 	return b
+}
+
+// grow makes room for three numbers of each point and depth, and one of a tape.
+func (b *build) grow() {
+	n := 3*len(b.readings.Depths) + len(b.readings.Tapes)
+	for _, m := range b.marks {
+		n += 3 * len(b.points[m])
+	}
+	b.net.Ties = make([]network.Tie, 0, n)
+	b.rows, b.axes, b.dirs = make([]int, 0, n), make([]int, 0, n), make([]r3.Vector, 0, n)
 }
 
 func (b *build) add(t network.Tie, row, axis int) {

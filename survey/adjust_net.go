@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -39,16 +40,18 @@ func (a *adjuster) network() {
 func (b *build) settle(adjusted *network.Adjusted) {
 	adjusted.Strengths()
 	n := b.netted(adjusted)
-	for l, t := range b.net.Ties {
-		n.source = append(n.source, len(b.space.sources))
-		b.space.sources = append(b.space.sources, Source{b.rows[l], b.axes[l], t.U})
+	n.source = make([]int, len(b.net.Ties))
+	b.space.sources = slices.Grow(b.space.sources, len(b.net.Ties))
+	for l := range b.net.Ties {
+		n.source[l] = len(b.space.sources)
+		b.space.sources = append(b.space.sources, Source{b.rows[l], b.axes[l], b.net.Ties[l].U})
 	}
 	for k, m := range b.marks {
 		b.space.Marks[m].At = adjusted.At[k]
 		b.space.Marks[m].Located = true
 	}
 	b.space.net = n
-	seen := map[int]bool{}
+	seen := make([]bool, len(b.space.Rows))
 	for l, row := range b.rows {
 		r := &b.space.Rows[row]
 		if r.Shared || (r.Kind == Depths && b.axes[l] == 2) { // nobody reads sideways

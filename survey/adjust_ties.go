@@ -20,6 +20,7 @@ type tieRow struct {
 
 // collectTies finds the marks of tapes and depths, and their rows.
 func (a *adjuster) collectTies() {
+	a.ties = make([]tieRow, 0, len(a.readings.Tapes)+len(a.readings.Depths))
 	for i, t := range a.readings.Tapes {
 		from, to := a.markOf(t.From, "", t.FromPos), a.markOf(t.To, "", t.ToPos)
 		if a.leftOut(t.Pos) {

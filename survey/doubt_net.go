@@ -16,8 +16,8 @@ func (a *adjuster) netDoubts() {
 	if a.space.net == nil {
 		return
 	}
-	for k := range a.space.net.marks {
-		a.weak(k)
+	for k, u := range a.tapedTo() {
+		a.weak(k, u)
 	}
 	a.oneSided()
 	a.search()
@@ -26,20 +26,21 @@ func (a *adjuster) netDoubts() {
 // checkSides complains of marks that could as well be elsewhere, where the
 // face's side does not decide.
 func (b *build) checkSides(adjusted *network.Adjusted) {
+	elsewhere := adjusted.Elsewhere()
 	for k, m := range b.marks {
 		if b.complete(m) || b.gauged && len(b.marks) < 5 {
 			continue
 		}
-		at, worse, ok := adjusted.Elsewhere(k)
+		at, worse, ok := elsewhere.Of(k)
 		// As alike as chance makes them (network.Start).
 		if !ok || worse > 9 {
 			continue
 		}
-		if apart := at.Sub(adjusted.At[k]); apart.Norm() < sidesApart*worstOf(adjusted.Block(k, k)) {
-			continue // near the plane of its marks: weak, not two places
-		}
 		if _, decided := b.side(k, adjusted.At[k], at); decided {
 			continue
+		}
+		if apart := at.Sub(adjusted.At[k]); apart.Norm() < sidesApart*worstOf(adjusted.Block(k, k)) {
+			continue // near the plane of its marks: weak, not two places
 		}
 		pos, field := b.tieOf(m)
 		what := fmt.Sprintf("the tapes of %s fit two places alike, on either side of %s, and nothing says which side is right", b.space.Marks[m].Name, b.names(b.neighbours(k)))
@@ -71,8 +72,8 @@ func (b *build) mendSide() string {
 // neighbours are the marks that a mark is taped from.
 func (b *build) neighbours(k int) []int {
 	var out []int
-	for _, t := range b.net.Ties {
-		o := network.None
+	for l := range b.net.Ties {
+		t, o := &b.net.Ties[l], network.None
 		switch {
 		case t.Kind != network.Distance:
 		case t.Mark == k:
@@ -93,24 +94,33 @@ func (b *build) neighbours(k int) []int {
 // three or four times.
 const weakBy = 5
 
-// weak doubts a mark that is known badly in one direction, and says why.
-func (a *adjuster) weak(k int) {
-	m := a.space.net.marks[k]
-	near := a.nets.neighbours(k)
-	if len(near) == 0 {
-		return
-	}
-	u, n := 0.0, 0.0
-	for _, t := range a.nets.net.Ties {
-		if t.Kind == network.Distance && (t.Mark == k || t.From == k) {
-			u += t.U
-			n++
+// tapedTo is, of each mark of the network, the mean standard uncertainty of the
+// tapes to it, mm; 0 where there is none.
+func (a *adjuster) tapedTo() []float64 {
+	u, n := make([]float64, a.nets.net.Marks), make([]float64, a.nets.net.Marks)
+	for l := range a.nets.net.Ties {
+		if t := &a.nets.net.Ties[l]; t.Kind == network.Distance {
+			u[t.Mark], u[t.From] = u[t.Mark]+t.U, u[t.From]+t.U
+			n[t.Mark], n[t.From] = n[t.Mark]+1, n[t.From]+1
 		}
 	}
-	u /= n
-	if worstOf(a.space.net.adjusted.Block(k, k)) < weakBy*u {
-		return // in the axes of the network, which are as good a guide
+	for k := range u {
+		u[k] /= math.Max(1, n[k])
 	}
+	return u
+}
+
+// weak doubts a mark that is known badly in one direction, and says why. u is
+// that of the tapes to it.
+func (a *adjuster) weak(k int, u float64) {
+	m := a.space.net.marks[k]
+	block := a.space.net.adjusted.Block(k, k)
+	// In the axes of the network, which are as good a guide. The trace is never
+	// less than the greatest variance.
+	if u == 0 || math.Sqrt(block[0]+block[4]+block[8]) < weakBy*u || worstOf(block) < weakBy*u {
+		return
+	}
+	near := a.nets.neighbours(k)
 	spread := a.space.Spread(m)
 	if spread.Worst < weakBy*u {
 		return
@@ -124,7 +134,7 @@ func (a *adjuster) weak(k int) {
 		mend = "add a tape from a mark off the plane, or a depth"
 	}
 	pos, _ := a.tieOf(m)
-	a.doubt(Doubt{Pos: pos, Weight: 3 + math.Min(spread.Worst/u, 1000)/1000, Says: says + "; " + mend})
+	a.doubt(Doubt{Pos: pos, Weight: 3 + math.Min(spread.Worst/u, 1000)/1000, Severity: Remark, Says: says + "; " + mend})
 }
 
 // direction names a direction: an axis where it is within 25 degrees of one
@@ -160,30 +170,32 @@ func (a *adjuster) flat(marks []int) bool {
 // reads long.
 func (a *adjuster) oneSided() {
 	n := a.space.net
-	g := make([]network.Tie, 0)
+	checked, u := 0, 0.0 // u is the first one's
 	sum, variance := 0.0, 0.0
-	p := n.adjusted.Spreader()
 	tied := make([]float64, len(n.adjusted.Net.Ties))
 	load := make([]float64, len(n.adjusted.Net.Ties))
-	for l, t := range n.adjusted.Net.Ties {
+	for l := range n.adjusted.Net.Ties {
+		t := &n.adjusted.Net.Ties[l]
 		if t.Kind == network.Distance && n.adjusted.Redundancy[l] >= LeastRedundancy {
-			g = append(g, t)
+			if checked++; checked == 1 {
+				u = t.U
+			}
 			sum += n.adjusted.Residuals[l] / t.U
 			load[l] = 1
 		}
 	}
 	// At least eight checked tapes show a habit.
-	if len(g) < 8 || a.readings.TapeFacts.Zero > 0 {
+	if checked < 8 || a.readings.TapeFacts.Zero > 0 {
 		return
 	}
 	// The residuals are -(I - H) e: the variance of their sum is sᵀ(I - H)s.
-	p.Hat(load, tied)
+	n.adjusted.Spreader().Hat(load, tied)
 	for l := range load {
 		variance += load[l] * (load[l] - tied[l])
 	}
 	if variance < 1 || sum > -critical*math.Sqrt(variance) {
 		return
 	}
-	long := -sum / float64(len(g)) * g[0].U
-	a.doubt(Doubt{Pos: a.readings.Tapes[0].Pos, Weight: 4, Says: fmt.Sprintf("the tapes read long on the whole, by about %s more than the marks allow: slant, sag and bends only ever add; pull them straight, or write those limits one-sided, as in +0 -1/4", a.readings.Style.Print(length.Place(long)))})
+	long := -sum / float64(checked) * u
+	a.doubt(Doubt{Pos: a.readings.Tapes[0].Pos, Weight: 4, Severity: Remark, Says: fmt.Sprintf("the tapes read long on the whole, by about %s more than the marks allow: slant, sag and bends only ever add; pull them straight, or write those limits one-sided, as in +0 -1/4", a.readings.Style.Print(length.Place(long)))})
 }

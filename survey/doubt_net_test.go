@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -85,9 +86,12 @@ func TestTapesThatReadLong(t *testing.T) {
 	for i := range b.readings.Tapes {
 		b.readings.Tapes[i].Length.Value += 3
 	}
-	all := says(b.adjust(t))
-	require.NotEmpty(t, all)
-	assert.Contains(t, fmt.Sprint(all), "the tapes read long on the whole")
+	s := b.adjust(t)
+	require.NotEmpty(t, s.Doubts)
+	assert.Contains(t, fmt.Sprint(says(s)), "the tapes read long on the whole")
+	for _, d := range s.Doubts {
+		assert.Equal(t, strings.Contains(d.Says, "on the whole"), d.Severity == Remark, d.Says)
+	}
 }
 
 // A probe along its straightedge says nothing.

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -233,6 +234,9 @@ func (a *adjuster) block(f *Feature) {
 	}
 	f.Pieces = []Piece{{all}}
 	plane, err := network.FitPlane(f.points(), nil)
+	if errors.Is(err, network.ErrNoNormal) {
+		return // as thick every way, like a cube
+	}
 	if err != nil {
 		a.degenerate(f, err)
 		return

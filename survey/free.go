@@ -11,11 +11,12 @@ import (
 // for nothing.
 func (a *adjuster) frees() {
 	s := a.space
+	s.Free = make([]FreeLine, 0, len(a.ties)+len(a.readings.Depths))
 	add := func(t tieRow, from, to r3.Vector) {
 		s.Free = append(s.Free, FreeLine{From: from, To: to, Pos: s.Rows[t.row].Pos})
 	}
 	for _, t := range a.ties {
-		from, to, end := s.Marks[t.from], s.Marks[t.to], s.Marks[t.mark]
+		from, to, end := &s.Marks[t.from], &s.Marks[t.to], &s.Marks[t.mark]
 		if !from.Located || !to.Located || !end.Located || math.Abs(s.Adjustment.Readings[t.row].W) > critical {
 			continue
 		}

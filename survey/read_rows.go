@@ -51,7 +51,7 @@ func (r *rowsReader) header() bool {
 	if strangers := r.strangers(); r.complete() {
 		for _, c := range strangers {
 			optional = append(optional, c.Text)
-			r.doubts = append(r.doubts, Doubt{Pos: c.Pos, Says: "the column " + table.Quote(c.Text) + " is not used"})
+			r.doubts = append(r.doubts, Doubt{Pos: c.Pos, Severity: Remark, Says: "the column " + table.Quote(c.Text) + " is not used"})
 		}
 	}
 	r.problems = append(r.problems, r.table.Want(r.required, optional)...)

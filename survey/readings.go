@@ -153,5 +153,20 @@ type Doubt struct {
 	Says     string
 	Suggests string // the corrected text of the cell alone; blank: none
 	// Weight puts the worst doubt first; it has no unit.
-	Weight float64
+	Weight   float64
+	Severity Severity
 }
+
+// Severity is what a doubt calls in question. The zero Severity is Suspect, so
+// that a forgotten one is never passed over.
+type Severity int
+
+// The severities.
+const (
+	// Suspect: something that was read or written may be wrong, or the readings
+	// do not fit together. To be looked at before anything is built on them.
+	Suspect Severity = iota
+	// Remark: how good something is, or what was taken for granted, as its
+	// uncertainty says already. Nothing need be wrong.
+	Remark
+)

@@ -198,11 +198,12 @@ func (s *search) without(l int) (*network.Adjusted, error) {
 func (s *search) mirrored(l int, adjusted *network.Adjusted) (others []*network.Adjusted) {
 	rest := *adjusted
 	rest.Net.Ties = slices.Delete(slices.Clone(rest.Net.Ties), l, l+1)
+	elsewhere := rest.Elsewhere()
 	for _, k := range [2]int{s.ties[l].Mark, s.ties[l].From} {
 		if k == network.None || s.complete(s.nets.marks[k]) {
 			continue
 		}
-		at, worse, ok := rest.Elsewhere(k)
+		at, worse, ok := elsewhere.Of(k)
 		if !ok || worse > alike {
 			continue
 		}

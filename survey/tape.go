@@ -71,7 +71,7 @@ func (r Readings) TapeDoubts() []Doubt {
 		if worst >= 0 {
 			t := r.Tapes[worst]
 			by := r.Style.Print(length.Needed(off(t.Length.Value)))
-			doubts = append(doubts, Doubt{Pos: t.Length.Pos, Weight: tapeWeight, Says: fmt.Sprintf(says, t.From, t.To, by)})
+			doubts = append(doubts, Doubt{Pos: t.Length.Pos, Weight: tapeWeight, Severity: Remark, Says: fmt.Sprintf(says, t.From, t.To, by)})
 		}
 	}
 	mention(sag, "the tape from %s to %s reads about %s long if it hung free: hold it up in the middle, or pull harder")

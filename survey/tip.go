@@ -75,7 +75,7 @@ func Touches(f FeatureSpec, balls []Ball, style length.Style) ([]Touch, []Doubt)
 			continue
 		}
 		touches[i].Widen = b.Tip
-		doubts = append(doubts, Doubt{Pos: b.Pos, Weight: tipWeight, Says: fmt.Sprintf(
+		doubts = append(doubts, Doubt{Pos: b.Pos, Weight: tipWeight, Severity: Remark, Says: fmt.Sprintf(
 			"%s was touched with a ball of %s radius, and which way it was touched cannot be told: %s; it is only good to that radius",
 			b.Mark, style.Print(length.Needed(b.Tip)), n.why)})
 	}

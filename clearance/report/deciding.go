@@ -170,7 +170,7 @@ func thing(u clearance.Unchecked) string {
 
 // jointly says what to do where only all lines at once fall short.
 func (p *page) jointly() string {
-	if len(p.r.MeasureNext) > 0 {
+	if len(p.r.MeasureNext) > 0 && p.r.MeasureNext[0].Mark == "" {
 		return "all at once: " + p.measure(p.r.MeasureNext[0]) + ", which gains most"
 	}
 	least, at := math.Inf(1), -1

@@ -121,7 +121,11 @@ func reason(b clearance.Because) string {
 func singles(l clearance.Line) []string {
 	var marks []string
 	for _, r := range l.Single {
-		marks = addNew(marks, name(r.Mark))
+		one := name(r.Mark)
+		if r.Tape != [2]string{} {
+			one = "the tape from " + name(r.Tape[0]) + " to " + name(r.Tape[1])
+		}
+		marks = addNew(marks, one)
 	}
 	return marks
 }

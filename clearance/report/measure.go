@@ -13,7 +13,7 @@ import (
 func (p *page) remedy(l clearance.Line) (what string, shared bool) {
 	for _, m := range p.r.MeasureNext {
 		for _, pair := range m.For {
-			if pair.Part == l.Part && pair.Feature == l.Feature && m.Kind != clearance.TakeOnceMore {
+			if pair.Part == l.Part && pair.Feature == l.Feature && m.Kind != clearance.TakeOnceMore && m.Mark == "" {
 				return p.measure(m), true
 			}
 		}
@@ -81,11 +81,31 @@ func (p *page) measureNext() {
 	p.head("Measure next")
 	for _, m := range p.r.MeasureNext {
 		text := p.measure(m)
-		if len(m.For) > 0 {
-			text += ": for " + list(cleanAll(pairs(m.For)), 3)
+		switch lines := list(cleanAll(pairs(m.For)), 3); {
+		case m.Mark != "":
+			text += ": " + standing(m, func(u float64) string { return p.need(2*u) + p.unit() }) + "; " + lines + chosen(len(m.For) == 1, " hangs", " hang") + chosen(len(m.Marks) > 1, " on them", " on it")
+		case len(m.For) > 0:
+			text += ": for " + lines
 		}
 		p.entry(text + ".")
 	}
+}
+
+// standing says what is wrong with the mark that a reading is for. print words
+// the give or take of a standard uncertainty.
+func standing(m clearance.Measure, print func(u float64) string) string {
+	if m.U == 0 {
+		marks := []string{m.Mark}
+		if len(m.Marks) > 0 {
+			marks = m.Marks
+		}
+		return "nothing checks all that places " + list(names(marks), mostNames)
+	}
+	known := name(m.Mark) + " is known to give or take " + print(m.U) + " at worst, and " + print(m.Left) + " with it"
+	if m.Unchecked {
+		return "nothing checks all that places it, and " + known
+	}
+	return known
 }
 
 func cleanAll(texts []string) []string {
@@ -107,6 +127,9 @@ func measuresJSON(list []clearance.Measure) []measureKeys {
 	var out []measureKeys
 	for _, m := range list {
 		why := strings.Join(pairs(m.For), "; ")
+		if m.Mark != "" {
+			why = standing(m, func(u float64) string { return fmt.Sprintf("%.1f mm", 2*u) }) + "; hanging on it: " + why
+		}
 		if m.Kind == clearance.Look {
 			why = "nothing was measured near enough to it"
 			if m.HiddenOK {

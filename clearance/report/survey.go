@@ -26,8 +26,20 @@ type Survey struct {
 	Within float64
 }
 
-// Sound says whether nothing is doubtful and every mark has its place.
-func (v Survey) Sound() bool { return len(v.Space.Doubts) == 0 && len(v.nowhere()) == 0 }
+// Sound says whether nothing is suspect and every mark has its place. What is
+// only remarked on does not count.
+func (v Survey) Sound() bool { return len(v.doubts(survey.Suspect)) == 0 && len(v.nowhere()) == 0 }
+
+// doubts are those of a severity, worst first.
+func (v Survey) doubts(s survey.Severity) []survey.Doubt {
+	var out []survey.Doubt
+	for _, d := range v.Space.Doubts {
+		if d.Severity == s {
+			out = append(out, d)
+		}
+	}
+	return out
+}
 
 // nowhere lists the marks that no reading places.
 func (v Survey) nowhere() []string {
@@ -42,7 +54,7 @@ func (v Survey) nowhere() []string {
 
 // Headline is the first line of the text.
 func (v Survey) Headline() string {
-	doubts := len(v.Space.Doubts)
+	doubts := len(v.doubts(survey.Suspect))
 	switch {
 	case v.Sound():
 		return "agrees - no reading is in doubt"
@@ -219,15 +231,20 @@ func (p *surveyPage) agreement() string {
 	return "They agree as well as their limits say."
 }
 
-// toDo lists what is in doubt, worst first, and the marks without a place.
+// toDo lists what is in doubt, worst first, the marks without a place, and what
+// is remarked on.
 func (p *surveyPage) toDo() []string {
 	var items []string
-	for _, d := range p.s.Doubts {
-		items = append(items, p.doubt(d, name(filepath.Base(d.Pos.File))))
+	say := func(s survey.Severity) {
+		for _, d := range p.v.doubts(s) {
+			items = append(items, p.doubt(d, name(filepath.Base(d.Pos.File))))
+		}
 	}
+	say(survey.Suspect)
 	if marks := p.v.nowhere(); len(marks) > 0 {
 		items = append(items, list(names(marks), mostNames)+chosen(len(marks) == 1, " has", " have")+" no place yet: give x, y and z, or pull tapes to "+chosen(len(marks) == 1, "it", "them"))
 	}
+	say(survey.Remark)
 	return items
 }
 

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 
+	"elbowroom/clearance"
 	"elbowroom/survey"
 	"elbowroom/survey/length"
 	"elbowroom/survey/table"
@@ -179,20 +180,20 @@ func TestWay(t *testing.T) {
 func TestBestTapeKeepsItsPromise(t *testing.T) {
 	const two = "from,to,tape\nB1,T1,7 13/16\nB2,T1,10 7/16\nB3,T1,9 3/8\nB5,T1,6 7/16\n"
 	v := spoken(t, "points.csv", wallPoints, "tape.csv", two)
-	p := newSurveyPage(v, Options{})
+	tapes := clearance.NewTapes(v.Space)
 	m, ok := v.Space.Mark("T1")
 	require.True(t, ok)
 	spread := v.Space.Spread(m)
-	from, left := p.bestTape(m)
+	from, left := tapes.Better(m, v.Within)
 	require.GreaterOrEqual(t, from, 0)
 	apart := v.Space.Marks[from].At.Sub(v.Space.Marks[m].At).Norm() / 25.4
 	again := spoken(t, "points.csv", wallPoints, "tape.csv", two+fmt.Sprintf("%s,T1,%.4f\n", v.Space.Marks[from].Name, apart))
 	c := again.Space.Covariance(m, m)
 	assert.InEpsilon(t, along(c, spread.Toward), left*left, 1e-3, v.Space.Marks[from].Name)
 	assert.Less(t, left, spread.Worst)
-	// No other mark does better.
+	// No other mark does better, but those behind the lip.
 	for k, mark := range v.Space.Marks {
-		if e := mark.At.Sub(v.Space.Marks[m].At).Norm(); k == m || p.taped(m, k) || e < shortestTape {
+		if e := mark.At.Sub(v.Space.Marks[m].At).Norm(); !tapes.New(k, m) || !tapes.Straight(k, m) {
 			continue
 		} else {
 			other := spoken(t, "points.csv", wallPoints, "tape.csv", two+fmt.Sprintf("%s,T1,%.4f\n", mark.Name, e/25.4))

@@ -64,13 +64,16 @@ func (p *surveyPage) unchecked(flats bool) []int {
 
 // doubts lists what may be wrong with the readings.
 func (p *surveyPage) doubts() {
-	if len(p.s.Doubts) == 0 {
-		return
+	say := func(s survey.Severity, head string) {
+		for i, d := range p.v.doubts(s) {
+			if i == 0 {
+				p.head(head)
+			}
+			p.entry(p.doubt(d, d.Pos.File))
+		}
 	}
-	p.head("In doubt, worst first")
-	for _, d := range p.s.Doubts {
-		p.entry(p.doubt(d, d.Pos.File))
-	}
+	say(survey.Suspect, "In doubt, worst first")
+	say(survey.Remark, "Worth knowing, though no reading is in doubt for it")
 }
 
 // alone names the readings that are not checked in every direction, by what

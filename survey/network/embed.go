@@ -45,7 +45,8 @@ func (s *starter) groups() [][]int {
 				continue
 			}
 			for _, l := range s.ties[marks[i]] {
-				for _, o := range s.net.Ties[l].marks() {
+				ends, n := s.net.Ties[l].marks()
+				for _, o := range ends[:n] {
 					if group[o] != k {
 						group[o] = k
 						marks = append(marks, o)

@@ -13,7 +13,7 @@ type Lean struct {
 }
 
 // dir is the tie's direction with the marks at p, right to first order.
-func (t Tie) dir(p []r3.Vector) r3.Vector {
+func (t *Tie) dir(p []r3.Vector) r3.Vector {
 	var turn r3.Vector
 	for _, l := range t.Leans {
 		off := p[l.Mark].Sub(l.At)
@@ -24,7 +24,7 @@ func (t Tie) dir(p []r3.Vector) r3.Vector {
 
 // lean adds to dst what the leans do, for a value that changes by h times the
 // change of the direction: h · (turn x Dir) = turn · (Dir x h).
-func (t Tie) lean(h r3.Vector, dst []pull) []pull {
+func (t *Tie) lean(h r3.Vector, dst []pull) []pull {
 	g := t.Dir.Cross(h)
 	for _, l := range t.Leans {
 		dst = merge(dst, pull{l.Mark, l.By[0].Mul(g.X).Add(l.By[1].Mul(g.Y)).Add(l.By[2].Mul(g.Z))})

@@ -75,7 +75,8 @@ func (m *netModel) place(x []float64) {
 // Residuals writes (fitted - measured)/u.
 func (m *netModel) Residuals(x, into []float64) {
 	m.place(x)
-	for l, t := range m.net.Ties {
+	for l := range m.net.Ties {
+		t := &m.net.Ties[l]
 		into[l] = (t.value(m.p, m.shared) - t.Value) / t.U
 	}
 }
@@ -92,7 +93,8 @@ func (m *netModel) pinned(block, k int) bool {
 // take computes the derivatives of all ties at x, over u.
 func (m *netModel) take(x []float64) {
 	m.place(x)
-	for l, t := range m.net.Ties {
+	for l := range m.net.Ties {
+		t := &m.net.Ties[l]
 		row := t.pulls(m.p, m.rows[l][:0])
 		for k := range row {
 			by := row[k].by.Mul(1 / t.U)
@@ -236,8 +238,8 @@ func (m *netModel) Step(damp, d []float64) bool {
 // The method is Levenberg-Marquardt (Minimise) on normal equations in blocks of
 // three, factorised in an order of least fill.
 func (net Net) Adjust(start []r3.Vector) (*Adjusted, error) {
-	for l, t := range net.Ties {
-		if what := t.bad(); what != "" {
+	for l := range net.Ties {
+		if what := net.Ties[l].bad(); what != "" {
 			return nil, &BadRow{l, what}
 		}
 	}
@@ -254,8 +256,8 @@ func (net Net) Adjust(start []r3.Vector) (*Adjusted, error) {
 	a.Residuals = make([]float64, len(net.Ties))
 	m.Residuals(x, a.Residuals)
 	r := append([]float64(nil), a.Residuals...)
-	for l, t := range net.Ties {
-		a.Residuals[l] *= t.U
+	for l := range net.Ties {
+		a.Residuals[l] *= net.Ties[l].U
 	}
 	m.Linearise(x, r, make([]float64, len(x)), make([]float64, len(x)))
 	a.Freedom = len(net.Ties) - net.unknowns()
@@ -357,8 +359,8 @@ func (a *Adjusted) undetermined() error {
 // Values are what the ties would read with the marks at p and such shared errors.
 func (net Net) Values(p []r3.Vector, shared []float64) []float64 {
 	out := make([]float64, len(net.Ties))
-	for l, t := range net.Ties {
-		out[l] = t.value(p, shared)
+	for l := range net.Ties {
+		out[l] = net.Ties[l].value(p, shared)
 	}
 	return out
 }

@@ -16,7 +16,8 @@ func (s *starter) settleAll() float64 {
 	sub := Net{Marks: len(at), Shared: s.net.Shared}
 	for _, t := range s.net.Ties {
 		all := true
-		for _, m := range t.marks() {
+		ends, n := t.marks()
+		for _, m := range ends[:n] {
 			all = all && s.Placed[m]
 		}
 		if !all {

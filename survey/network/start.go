@@ -30,14 +30,7 @@ const alike = 9
 // other, or is embedded from all its distances (Embed). side may be nil.
 func (net Net) Start(known Start, side Side) Start {
 	s := starter{net: net, side: side, none: make([]float64, net.Shared), Start: Start{At: slices.Clone(known.At), Placed: slices.Clone(known.Placed)}}
-	s.ties = make([][]int, net.Marks)
-	for l, t := range net.Ties {
-		if t.Kind != Common {
-			for _, m := range t.marks() {
-				s.ties[m] = append(s.ties[m], l)
-			}
-		}
-	}
+	s.sortTies()
 	s.spread() // from offsets too
 	if !slices.Contains(s.Placed, true) {
 		s.free = true
@@ -51,17 +44,18 @@ func (net Net) Start(known Start, side Side) Start {
 	return s.Start
 }
 
-// marks lists the marks in a tie.
-func (t Tie) marks() []int {
+// marks are the first n: the marks in a tie.
+func (t *Tie) marks() (marks [3]int, n int) {
+	marks = [3]int{t.Mark, t.From, t.To}
 	switch {
 	case t.Kind == Common:
-		return nil
+		return marks, 0
 	case t.From == None:
-		return []int{t.Mark}
+		return marks, 1
 	case t.Kind == Offset || t.Kind == Distance:
-		return []int{t.Mark, t.From}
+		return marks, 2
 	}
-	return []int{t.Mark, t.From, t.To}
+	return marks, 3
 }
 
 type starter struct {
@@ -71,6 +65,12 @@ type starter struct {
 	ties [][]int
 	free bool      // nothing was placed: errors add up on the way
 	none []float64 // shared errors of nothing, while marks are placed
+	// Scratch space: what local gave last, the ends that rank has seen, and the
+	// marks and distances that guesses gathers.
+	near      []*Tie
+	ends      []int
+	known     []r3.Vector
+	distances []float64
 }
 
 // spread places one mark after the other, the best tied first. A mark that could
@@ -110,7 +110,8 @@ func (s *starter) spread() {
 			again = count * 3 / 2
 		}
 		for _, l := range s.ties[best] {
-			for _, m := range s.net.Ties[l].marks() {
+			ends, n := s.net.Ties[l].marks()
+			for _, m := range ends[:n] {
 				if !s.Placed[m] {
 					rank[m], waits[m] = s.rank(m), false
 				}
@@ -123,9 +124,9 @@ func (s *starter) spread() {
 // three offsets, count for more than any tapes.
 func (s *starter) rank(m int) int {
 	n, offsets := 0, 0
-	seen := map[int]bool{}
+	seen := s.ends[:0]
 	for _, l := range s.ties[m] {
-		t := s.net.Ties[l]
+		t := &s.net.Ties[l]
 		if !s.usable(t, m) {
 			continue
 		}
@@ -136,19 +137,19 @@ func (s *starter) rank(m int) int {
 				n += 100
 			}
 		case Distance:
-			o := t.other(m)
-			if !seen[o] {
+			if o := t.other(m); !slices.Contains(seen, o) {
 				n++
+				seen = append(seen, o)
 			}
-			seen[o] = true
 		default:
 			n += 100
 		}
 	}
+	s.ends = seen
 	return n
 }
 
-func (t Tie) other(m int) int {
+func (t *Tie) other(m int) int {
 	if t.Mark == m {
 		return t.From
 	}
@@ -157,11 +158,12 @@ func (t Tie) other(m int) int {
 
 // usable says that all of a tie's marks but m are placed, and that it can tell
 // where m is.
-func (s *starter) usable(t Tie, m int) bool {
+func (s *starter) usable(t *Tie, m int) bool {
 	if t.Kind > Distance && t.Mark != m {
 		return false
 	}
-	for _, o := range t.marks() {
+	ends, n := t.marks()
+	for _, o := range ends[:n] {
 		if o != m && !s.Placed[o] {
 			return false
 		}
@@ -169,15 +171,16 @@ func (s *starter) usable(t Tie, m int) bool {
 	return true
 }
 
-// local are the ties of a mark to placed marks.
-func (s *starter) local(m int) []Tie {
-	var out []Tie
+// local are the ties of a mark to placed marks. They stand until it is asked of
+// another.
+func (s *starter) local(m int) []*Tie {
+	s.near = s.near[:0]
 	for _, l := range s.ties[m] {
-		if t := s.net.Ties[l]; s.usable(t, m) {
-			out = append(out, t)
+		if t := &s.net.Ties[l]; s.usable(t, m) {
+			s.near = append(s.near, t)
 		}
 	}
-	return out
+	return s.near
 }
 
 // put places a mark by its ties to placed ones; one that could as well be
@@ -239,7 +242,8 @@ func (s *starter) choose(m int, found []spot) (at r3.Vector, sure bool) {
 // reach is how far a place of a mark is from the first mark that it is tied to.
 func (s *starter) reach(m int, at r3.Vector) float64 {
 	for _, l := range s.ties[m] {
-		for _, o := range s.net.Ties[l].marks() {
+		ends, n := s.net.Ties[l].marks()
+		for _, o := range ends[:n] {
 			if o != m {
 				return at.Sub(s.At[o]).Norm()
 			}
@@ -259,9 +263,8 @@ const samePlace = 1e-3
 
 // guesses are places to settle from: exact for a probe or for offsets all
 // three ways, by lateration for tapes alone, else spread round what is known.
-func (s *starter) guesses(m int, ties []Tie) []r3.Vector {
-	var known []r3.Vector
-	var distances []float64
+func (s *starter) guesses(m int, ties []*Tie) []r3.Vector {
+	known, distances := s.known[:0], s.distances[:0]
 	var about r3.Vector
 	offsets, probes, reach := 0, 0, 1.0
 	for _, t := range ties {
@@ -277,6 +280,7 @@ func (s *starter) guesses(m int, ties []Tie) []r3.Vector {
 			probes++
 		}
 	}
+	s.known, s.distances = known, distances
 	if len(known) > 0 {
 		about = about.Mul(1 / float64(len(known)))
 	}
@@ -297,7 +301,7 @@ func (s *starter) guesses(m int, ties []Tie) []r3.Vector {
 }
 
 // probe is where the first depth of a mark puts it.
-func (s *starter) probe(m int, ties []Tie) r3.Vector {
+func (s *starter) probe(m int, ties []*Tie) r3.Vector {
 	for _, t := range ties {
 		if t.Kind != Along {
 			continue
@@ -314,13 +318,12 @@ func (s *starter) probe(m int, ties []Tie) r3.Vector {
 
 // settle moves one mark to where its ties fit best, the others held: damped
 // Gauss-Newton with three unknowns.
-func (s *starter) settle(m int, p r3.Vector, ties []Tie) spot {
+func (s *starter) settle(m int, p r3.Vector, ties []*Tie) spot {
 	keep := s.At[m]
 	defer func() { s.At[m] = keep }()
 	s.At[m] = p
 	best := spot{p, s.miss(ties)}
 	factor := near
-	var buffer [3]pull
 	for range 30 { // a place that is not settled by then is a start all the same
 		var n [3][3]float64
 		var g [3]float64
@@ -328,14 +331,9 @@ func (s *starter) settle(m int, p r3.Vector, ties []Tie) spot {
 			if t.Kind == Common {
 				continue
 			}
-			var by r3.Vector
-			for _, q := range t.pulls(s.At, buffer[:0]) {
-				if q.block == m {
-					by = by.Add(q.by)
-				}
-			}
+			by, value := s.slope(t, m)
 			v := [3]float64{by.X / t.U, by.Y / t.U, by.Z / t.U}
-			r := (t.value(s.At, s.none) - t.Value) / t.U
+			r := (value - t.Value) / t.U
 			for a := range v {
 				g[a] -= v[a] * r
 				for b := range v {
@@ -358,6 +356,9 @@ func (s *starter) settle(m int, p r3.Vector, ties []Tie) spot {
 				factor /= 10
 				break
 			}
+			if promised := 2 * (step[0]*g[0] + step[1]*g[1] + step[2]*g[2]); promised <= restful*(1+best.miss) {
+				break // at rest: what is left to gain is rounding
+			}
 			factor = math.Max(factor, 1e-6) * 8
 		}
 		s.At[m] = best.at
@@ -368,7 +369,7 @@ func (s *starter) settle(m int, p r3.Vector, ties []Tie) spot {
 	return best
 }
 
-func (s *starter) miss(ties []Tie) float64 {
+func (s *starter) miss(ties []*Tie) float64 {
 	sum := 0.0
 	for _, t := range ties {
 		r := (t.value(s.At, s.none) - t.Value) / t.U

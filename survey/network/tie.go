@@ -45,7 +45,7 @@ type pull struct {
 }
 
 // value is what the tie would read with the marks at p and the shared errors.
-func (t Tie) value(p []r3.Vector, shared []float64) float64 {
+func (t *Tie) value(p []r3.Vector, shared []float64) float64 {
 	switch t.Kind {
 	case Common:
 		return shared[t.Shared-1]
@@ -69,7 +69,7 @@ func (t Tie) value(p []r3.Vector, shared []float64) float64 {
 	return e.Cross(n).Dot(d)
 }
 
-func (t Tie) from(p []r3.Vector) r3.Vector {
+func (t *Tie) from(p []r3.Vector) r3.Vector {
 	if t.From == None {
 		return p[t.Mark]
 	}
@@ -77,7 +77,7 @@ func (t Tie) from(p []r3.Vector) r3.Vector {
 }
 
 // axes are e and n with the lengths that they were divided by.
-func (t Tie) axes(p []r3.Vector) (e, n r3.Vector, f, s float64) {
+func (t *Tie) axes(p []r3.Vector) (e, n r3.Vector, f, s float64) {
 	e = p[t.To].Sub(p[t.From])
 	f = e.Norm()
 	e = over(e, f)
@@ -96,7 +96,7 @@ func over(v r3.Vector, by float64) r3.Vector {
 
 // pulls are the derivatives of value, appended to dst. marks is the number of
 // marks, after which the blocks of the shared errors come.
-func (t Tie) pulls(p []r3.Vector, dst []pull) []pull {
+func (t *Tie) pulls(p []r3.Vector, dst []pull) []pull {
 	marks := len(p)
 	switch t.Kind {
 	case Common:
@@ -127,7 +127,7 @@ func (t Tie) pulls(p []r3.Vector, dst []pull) []pull {
 // dn = (I - nnᵀ) ds/|s| and ds = -(T·de) e - (T·e) de, so that for any k
 // k·dn = -de · [T (h·e) + h (T·e)]/|s| with h = k - (k·n) n. With T itself,
 // ds = (I - eeᵀ) dT, so that k·dn = dT · (I - eeᵀ) h/|s|.
-func (t Tie) leaning(p []r3.Vector) (by, turn, dir r3.Vector) {
+func (t *Tie) leaning(p []r3.Vector) (by, turn, dir r3.Vector) {
 	e, n, f, s := t.axes(p)
 	d := t.from(p)
 	square := func(v r3.Vector) r3.Vector { return over(v.Sub(e.Mul(v.Dot(e))), f) }
@@ -148,7 +148,7 @@ func (t Tie) leaning(p []r3.Vector) (by, turn, dir r3.Vector) {
 }
 
 // bad says what cannot be used in a tie of a network of so many marks.
-func (t Tie) bad() string {
+func (t *Tie) bad() string {
 	switch {
 	case !finite(t.Value):
 		return "the observed value is not a finite number"

@@ -59,6 +59,8 @@ func (r *reader) section(n node, known ...string) section {
 	case scalar, list:
 		r.complain(n, "keys with values belong here", "write it as {"+known[0]+": ...}; the keys are "+strings.Join(known, ", "))
 	}
+	n.keys = r.commas(n.keys)
+	s.node = n
 	for _, k := range n.keys {
 		at := node{pos: k.pos, path: n.path, text: k.name}
 		if first, twice := s.value[k.name]; twice {
