@@ -5,6 +5,8 @@ import (
 	"math"
 	"sort"
 
+	"github.com/golang/geo/r3"
+
 	"elbowroom/solid"
 	"elbowroom/survey"
 )
@@ -27,7 +29,7 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	rep := &Report{
 		Title: r.Title, Unit: r.Unit, Wanted: c.rules.Sure, Box: c.box(),
 		OnPurpose: meant, Hoses: hoses, Sides: sides, Unchecked: c.unchecks(),
-		Doubts: c.doubts(), Flats: c.flats(),
+		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: c.levels(),
 	}
 	c.joint(rep, drafts)
 	rep.Verdict, rep.Because = verdict(rep, drafts)
@@ -50,6 +52,9 @@ func (r Rules) withDefaults() Rules {
 	if r.HiddenAtMost == 0 {
 		r.HiddenAtMost = twoInches
 	}
+	if r.Levels.Up == (r3.Vector{}) {
+		r.Levels.Up = r3.Vector{Y: 1}
+	}
 	return r
 }
 
@@ -57,6 +62,8 @@ func (r Rules) withDefaults() Rules {
 func (c *checker) decide(d *draft) {
 	l := &d.line
 	switch {
+	case l.NotTouching <= 1-c.rules.Sure && c.elsewhere(l.Part):
+		l.Verdict, l.Because = Unproven, Near
 	case l.NotTouching <= 1-c.rules.Sure:
 		l.Verdict = Fouls
 	case d.sureAtMost <= 1-c.rules.Sure:
@@ -93,6 +100,8 @@ func (c *checker) joint(rep *Report, drafts []draft) {
 			trials = append(trials, trial{figures: []figure{h.decidedBy}, limit: h.Wanted})
 		}
 	}
+	levelSures, levelTrials := rep.Levels.joined()
+	sures, trials = append(sures, levelSures...), append(trials, levelTrials...)
 	rep.Sure, rep.SureIs = joint(sures, trials, c.rules.Sure)
 }
 
@@ -117,6 +126,7 @@ func verdict(rep *Report, drafts []draft) (Verdict, []Because) {
 	for _, s := range rep.Sides {
 		take(s.Verdict, s.Because)
 	}
+	rep.Levels.Each(take)
 	for range rep.Unchecked {
 		take(Unproven, NotChecked)
 	}

@@ -95,6 +95,7 @@ type checker struct {
 	sum      sum              // scratch
 	pulls    []r3.Vector      // scratch: a pull for each reading
 	bounds   []bound          // scratch of nearest
+	rooms    []Room           // see placeRooms
 }
 
 // obstacle is a feature moved into the box's frame.
@@ -127,6 +128,7 @@ func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
 		}
 	}
 	c.sights = c.evidence()
+	c.rooms = c.placeRooms()
 	return c
 }
 

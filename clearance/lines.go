@@ -53,7 +53,8 @@ func (c *checker) lines(sides []solid.Side) ([]SideLine, []draft, []Contact) {
 // linesOf drafts the lines of one part.
 func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 	part := c.assembly.Parts[i]
-	thing := newPartThing(part)
+	thing := newPartThing(prepared(part))
+	thing.corners = cornersOf(part)
 	for k := range c.features {
 		o := &c.features[k]
 		switch {
@@ -173,13 +174,13 @@ func (c *checker) names(f *survey.Feature, ids []int, shares []float64) []string
 // amongParts drafts a keep-open volume against the parts of the box that are
 // not its own fitting.
 func (c *checker) amongParts(i int) []draft {
-	room := c.assembly.Parts[i]
+	room := prepared(c.assembly.Parts[i])
 	var drafts []draft
 	for _, other := range c.assembly.Parts {
 		if other.Kind == solid.KeepOpenPart || (other.Fitting == room.Fitting && other.Fitting >= 0) {
 			continue
 		}
-		n := shape.Distance(room.Solid, other.Solid)
+		n := partDistance(room, other.Solid)
 		d := draft{main: c.own(room, other, n)}
 		d.line = Line{
 			Part: room.Name, Feature: other.Name, When: "at rest", Own: true,

@@ -60,6 +60,9 @@ type Report struct {
 	OnPurpose []Contact
 	Hoses     []Hose
 	Sides     []SideLine
+	// Rooms are what hands and tools need, and from where they can come.
+	Rooms  []Room
+	Levels Levels
 	// Unchecked are lines that nobody checked: motions, the way in, levels.
 	Unchecked   []Unchecked
 	MeasureNext []Measure

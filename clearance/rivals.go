@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"elbowroom/solid"
 	"elbowroom/solid/shape"
 )
 
@@ -123,17 +124,10 @@ func (c *checker) single(o *obstacle, node int) piece {
 // corners tries each corner of a straight-sided part: a face that lies along a
 // flat touches it at whichever corner the flat's tilt brings nearest.
 func (r *rivals) corners(part partThing, p piece, best shape.Nearest) {
-	box, ok := part.Solid.(shape.Box)
-	if !ok || len(p.nodes) < 2 {
+	if len(p.nodes) < 2 {
 		return
 	}
-	for k := range 8 {
-		corner := box.Corner
-		for e := range 3 {
-			if k>>e&1 == 1 {
-				corner = corner.Add(box.Edges[e])
-			}
-		}
+	for _, corner := range part.corners {
 		one := shape.Hull{Points: []r3.Vector{corner}}
 		if corner == best.OnA || shape.Gap(one, p.solid) > r.limit {
 			continue
@@ -142,4 +136,30 @@ func (r *rivals) corners(part partThing, p piece, best shape.Nearest) {
 			r.list = append(r.list, rival{n, 0, p.nodes})
 		}
 	}
+}
+
+// cornersOf lists the corners of a part's straight-sided pieces.
+func cornersOf(part solid.Part) []r3.Vector {
+	var all []r3.Vector
+	add := func(c shape.Convex) {
+		switch q := c.(type) {
+		case shape.Hull:
+			all = append(all, q.Points...)
+		case shape.Box:
+			for k := range 8 {
+				corner := q.Corner
+				for e := range 3 {
+					if k>>e&1 == 1 {
+						corner = corner.Add(q.Edges[e])
+					}
+				}
+				all = append(all, corner)
+			}
+		}
+	}
+	add(part.Solid)
+	for _, q := range part.More {
+		add(q)
+	}
+	return all
 }

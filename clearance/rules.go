@@ -35,6 +35,7 @@ type Rules struct {
 	Tried   []Tried
 	Motions []Motion
 	Hoses   []HoseSpec
+	Levels  LevelRules
 	// Unchecked lists what the job asks for and the program cannot check yet.
 	Unchecked []Unchecked
 	Triggers  Triggers
@@ -86,8 +87,8 @@ type HoseSpec struct {
 
 // Unchecked is something that the job asks for and nobody checked.
 type Unchecked struct {
-	Part string // of what: a keep-open volume, "body"
-	What string // a motion's name, "way in", "levels"
+	Part string // of what: "body"
+	What string // a motion's name, "way in"
 	Mark string // the mark that needs a tape, for UncheckedMark
 	// Moves lists what a motion moves.
 	Moves []string
@@ -102,10 +103,8 @@ type UncheckedKind int
 const (
 	UncheckedMotion UncheckedKind = iota
 	UncheckedWayIn
-	UncheckedRoom   // a driver's or a spanner's room
-	UncheckedLevels // levels, fill, trapped air
-	UncheckedFile   // readings that are not used yet: tape, depth, scan
-	UncheckedMark   // a mark with a blank coordinate: it needs a tape
+	UncheckedFile // readings that are not used yet: tape, depth, scan
+	UncheckedMark // a mark with a blank coordinate: it needs a tape
 )
 
 // Triggers is what calls for a caution.

@@ -42,7 +42,7 @@ func (s *scene) mark(feature, name string, at r3.Vector, within float64) {
 	s.readings.Points = append(s.readings.Points, p)
 }
 
-func (s scene) checker(t *testing.T) *checker {
+func (s scene) checker(t testing.TB) *checker {
 	t.Helper()
 	space, err := survey.Adjust(s.readings)
 	require.NoError(t, err)

@@ -29,17 +29,40 @@ type thing interface {
 // partThing is a part of the box, with the span that holds it.
 type partThing struct {
 	solid.Part
-	span span
+	span    span
+	corners []r3.Vector // of its straight-sided pieces, for rivals
 }
 
 func newPartThing(p solid.Part) partThing {
-	var s span
+	s := spanOfSolid(p.Solid)
+	for _, q := range p.More {
+		more := spanOfSolid(q)
+		for axis := range 3 {
+			s.lo[axis] = math.Min(s.lo[axis], more.lo[axis])
+			s.hi[axis] = math.Max(s.hi[axis], more.hi[axis])
+		}
+	}
+	return partThing{Part: p, span: s}
+}
+
+// prepared is the part with the faces of its hulls found once.
+func prepared(p solid.Part) solid.Part {
+	p.Solid = shape.Prepare(p.Solid)
+	more := make([]shape.Convex, len(p.More))
+	for i, q := range p.More {
+		more[i] = shape.Prepare(q)
+	}
+	p.More = more
+	return p
+}
+
+func spanOfSolid(q shape.Convex) (s span) {
 	for axis := range 3 {
 		a := solid.Axis(axis)
-		s.lo[axis] = p.Solid.Support(a.Mul(-1)).Dot(a) - p.Solid.Radius()
-		s.hi[axis] = p.Solid.Support(a).Dot(a) + p.Solid.Radius()
+		s.lo[axis] = q.Support(a.Mul(-1)).Dot(a) - q.Radius()
+		s.hi[axis] = q.Support(a).Dot(a) + q.Radius()
 	}
-	return partThing{p, s}
+	return s
 }
 
 // span is the least upright box that holds a shape.
@@ -98,7 +121,20 @@ func (p partThing) asks(_ *checker, feature GapUsed) (float64, string) {
 func (p partThing) least(q piece) float64 { return p.span.off(q.span) }
 
 func (p partThing) distance(s shape.Convex) (shape.Nearest, int) {
-	return shape.Distance(p.Solid, s), 0
+	return partDistance(p.Part, s), 0
+}
+
+// partDistance is the distance from the nearest of a part's pieces.
+func partDistance(p solid.Part, s shape.Convex) shape.Nearest {
+	best := shape.Distance(p.Solid, s)
+	for _, q := range p.More {
+		if shape.Gap(q, s) <= best.Signed || best.Signed <= 0 {
+			if n := shape.Distance(q, s); n.Signed < best.Signed {
+				best = n
+			}
+		}
+	}
+	return best
 }
 
 func (p partThing) carry(c *checker, g survey.Gradient, _ int, at, by r3.Vector) survey.Gradient {

@@ -37,6 +37,14 @@ type Part struct {
 	Fitting int
 	Aside   []string // features that are out of the way for a keep-open volume
 	After   bool     // fitted after the box is in
+	// More are further convex pieces of a keep-open volume; its Solid is the first.
+	More []shape.Convex
+	// Turning is set for a keep-open volume that may stand in more than one way;
+	// its Solid and More are the first of them. See Part.Turned.
+	Turning *Turning
+	// Origins say where the sizes of a keep-open volume come from that the job
+	// does not give; none: it gives all.
+	Origins []string
 }
 
 // Share is by how much a point of the part (box frame) moves along x, y, z for

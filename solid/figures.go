@@ -13,6 +13,7 @@ func (b *builder) figures(f Fitting, key string) bool {
 	sound := all(
 		b.fromZero(key+".within", "within"+of(f.Name), f.Within),
 		b.fromZero(key+".hole", "the hole"+of(f.Name), f.Hole),
+		b.fromZero(key+".bore", "the bore"+of(f.Name), f.Bore),
 		b.number(key+".at", "the place"+of(f.Name), f.At[0].By),
 		b.number(key+".at", "the place"+of(f.Name), f.At[1].By),
 	)
@@ -24,29 +25,13 @@ func (b *builder) figures(f Fitting, key string) bool {
 		)
 	}
 	for j, k := range f.KeepOpen {
-		sound = all(sound, b.room(k, fmt.Sprintf("%s.keep_open[%d]", key, j), of(f.Name, k.Name)))
+		sound = all(sound, b.room(k.Usual(f), fmt.Sprintf("%s.keep_open[%d]", key, j), of(f.Name, k.Name)))
 	}
 	if f.Hole == 0 && len(f.Stack) == 0 {
 		b.complain(key+".stack", f.label()+" has neither a stack nor a hole", "give it at least one element with diameter and length")
 		return false
 	}
 	return sound
-}
-
-// room says whether a keep-open volume's figures are right.
-func (b *builder) room(k KeepOpen, key, whose string) bool {
-	if k.Kind == Spanner {
-		return all(
-			b.overZero(key+".handle", "the handle"+whose, k.Handle),
-			b.overZero(key+".thick", "the thickness"+whose, k.Thick),
-			b.angle(key+".sweep", "the sweep"+whose, k.Sweep),
-		)
-	}
-	return all(
-		b.overZero(key+".diameter", "the diameter"+whose, k.Diameter),
-		b.overZero(key+".length", "the length"+whose, k.Length),
-		b.angle(key+".clock", "the clock"+whose, k.Clock),
-	)
 }
 
 // isOn says whether offset k of a fitting is from an edge across that axis.

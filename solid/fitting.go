@@ -28,7 +28,7 @@ func (b *builder) fitting(i int) {
 	b.stand(i, s, key)
 	end := b.stack(i, s, key)
 	b.ports = append(b.ports, Port{At: end, Axis: s.axis, Follow: s.follow})
-	b.keepOpen(i, s, end)
+	b.keepOpen(i, s, end, key)
 }
 
 // stack makes the parts of a fitting's elements, and returns the middle of the
@@ -58,25 +58,6 @@ func sunk(c shape.Cylinder, lean s1.Angle) shape.Cylinder {
 	by := c.Axis.Normalize().Mul(c.Across * math.Tan(lean.Radians()))
 	c.Foot, c.Axis = c.Foot.Sub(by), c.Axis.Add(by)
 	return c
-}
-
-// keepOpen makes the parts of a fitting's plain keep-open volumes, from the outer
-// end of its stack. A driver's and a spanner's room are not checked yet, and
-// reported so.
-func (b *builder) keepOpen(i int, s seat, end r3.Vector) {
-	f := b.tank.Fittings[i]
-	if len(f.Stack) == 0 { // from the paint, which is no part of the room
-		end = end.Add(f.Side.Out().Mul(b.tank.Coat))
-	}
-	for _, k := range f.KeepOpen {
-		if k.Kind != PlainRoom {
-			continue
-		}
-		b.parts = append(b.parts, Part{
-			Name: f.Name + " " + k.Name, Kind: KeepOpenPart, Fitting: i, Follow: s.follow, Aside: k.Aside,
-			Solid: shape.Cylinder{Foot: end, Axis: s.axis.Mul(k.Length), Across: k.Diameter / 2},
-		})
-	}
 }
 
 // seat resolves where a fitting stands.

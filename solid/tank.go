@@ -118,6 +118,9 @@ type Fitting struct {
 	Tilt   Tilt
 	Hole   float64 // diameter square to the axis, mm; 0: that of the first element
 	Stack  []Element
+	// Bore is the clear width inside, square to the axis, mm; 0: that of the hole.
+	Bore float64
+	Use  Use
 	// KeepOpen are volumes from the outer end of the stack outward that a hand
 	// or a tool needs.
 	KeepOpen []KeepOpen
@@ -149,30 +152,53 @@ type Element struct {
 	After    bool    // fitted after the box is in
 }
 
-// KeepOpen is a volume that must be free for a hand or a tool.
+// KeepOpen is a volume that must be free for a hand or a tool. Which fields
+// count goes by Kind; see each. What is 0 and has a usual size takes that: see
+// KeepOpen.Usual.
 type KeepOpen struct {
 	Name     string
 	Kind     KeepOpenKind
-	Diameter float64 // mm
-	Length   float64 // mm
-	Aside    []string
-	// Handle and Thick are a spanner's length and thickness, mm, and Sweep the
-	// angle that it needs to swing through.
-	Handle, Thick float64
-	Sweep         s1.Angle
-	// Clock is where a driver comes from, about the fitting's axis; it counts
-	// where ClockFixed is set, else any way round will do.
+	Diameter float64 // of PlainRoom, CapRoom and Driver, mm
+	// Length is out from the end of the stack, of a driver out from the clamp, mm.
+	Length float64
+	Aside  []string
+	// Size is of BoxRoom, mm: across (toward 3 o'clock), up (toward 12) and out.
+	Size r3.Vector
+	// Handle, Thick and Wide are a spanner's length from the fitting's axis, its
+	// thickness along that and its handle's width, mm; Head is what its jaws take
+	// across, all the way round. Sweep is the angle that it needs to swing through.
+	Handle, Thick, Wide, Head float64
+	Sweep                     s1.Angle
+	// Hex is what a spanner grips, across flats, mm. Travel is how far it comes
+	// out with what it unscrews, mm.
+	Hex, Travel float64
+	Thread      string // the pipe thread that Hex and Travel are taken from, as in "1/2"
+	// Clamp is what a hose clamp goes round, mm; 0: the element that it is on.
+	Clamp float64
+	// On names the element that a clamp or a hex is on; blank: the outermost.
+	// The tool is at its middle, or, with OutGiven, Out from the side along the axis, mm.
+	On       string
+	Out      float64
+	OutGiven bool
+	// Clock is where a driver comes from, where a spanner's handle starts to
+	// swing, and where a box's up points: about the fitting's axis, clockwise from
+	// 12 as seen looking at the fitting from outside; see Twelve. It counts where
+	// ClockFixed is set; else any way round will do, but for a box, which stands at 12.
 	Clock      s1.Angle
 	ClockFixed bool
+	// AnyClock lets a box stand any way round.
+	AnyClock bool
 }
 
 // KeepOpenKind tells what the volume is for.
 type KeepOpenKind int
 
 // The kinds: a plain cylinder on the fitting's axis, a driver across a hose
-// clamp, a spanner's swing.
+// clamp, a spanner's swing, a box on the axis, a hand round a cap.
 const (
 	PlainRoom KeepOpenKind = iota
 	Driver
 	Spanner
+	BoxRoom
+	CapRoom
 )

@@ -26,8 +26,10 @@ func (p *page) deciding() []string {
 		}
 	}
 	items = append(items, p.hosesThat(func(h clearance.Hose) bool { return h.Verdict == clearance.Tight })...)
+	items = append(items, p.levelsThat(clearance.Tight)...)
 	items = append(items, p.near(len(items))...)
 	items = append(items, p.hosesThat(func(h clearance.Hose) bool { return h.Verdict == clearance.Unproven })...)
+	items = append(items, p.levelsThat(clearance.Unproven)...)
 	items = append(items, p.hanging()...)
 	items = append(items, p.unseen()...)
 	items = append(items, p.unchecked()...)
@@ -156,10 +158,6 @@ func thing(u clearance.Unchecked) string {
 		return "the motion " + what
 	case clearance.UncheckedWayIn:
 		return "the way in"
-	case clearance.UncheckedRoom:
-		return "room for " + name(u.Part)
-	case clearance.UncheckedLevels:
-		return "levels and trapped air"
 	case clearance.UncheckedFile:
 		return "the readings in " + name(filepath.Base(u.What))
 	case clearance.UncheckedMark:

@@ -17,6 +17,8 @@ func (p *page) everything() {
 	p.onPurpose()
 	p.hoses()
 	p.sides()
+	p.rooms()
+	p.levels()
 	p.notYet()
 	p.measureNext()
 	p.doubts()

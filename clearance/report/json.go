@@ -33,10 +33,13 @@ func JSON(w io.Writer, r *clearance.Report) error {
 		{"hoses", rowsOf(hosesJSON(r.Hoses))},
 		{"sides", rowsOf(sidesJSON(r.Sides))},
 		{"way_in", wayInJSON(r.Unchecked)},
-		{"levels", struct{}{}},
+		{"levels", levelsJSON(r.Levels)},
 		{"measure_next", rowsOf(measuresJSON(r.MeasureNext))},
 		{"doubts", rowsOf(doubtsJSON(r.Doubts))},
 		{"cautions", rowsOf(Cautions(r.Cautions))},
+	}
+	if len(r.Rooms) > 0 {
+		fields = append(fields, field{"rooms", rowsOf(roomsJSON(r.Rooms))})
 	}
 	text, err := object(fields)
 	if err != nil {

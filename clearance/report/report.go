@@ -12,7 +12,7 @@
 // checked stands among the clearances as an unproven line of which only part,
 // feature, when, verdict and because are given: for a motion the feature is
 // what moves (or the motion's name, where that is not known) and when its name;
-// for the way in, tool room, levels and files the feature says what it is.
+// for the way in and files the feature says what it is.
 // way_in is null unless the job asks for one.
 package report
 

@@ -166,8 +166,6 @@ func asked() *clearance.Report {
 		{What: "engine rocks", Kind: clearance.UncheckedMotion, Pos: at("job.yaml", 14)},
 		{What: "hatch shuts", Kind: clearance.UncheckedMotion, Pos: at("job.yaml", 15)},
 		{Part: "body", What: "way in", Kind: clearance.UncheckedWayIn, Pos: at("job.yaml", 30)},
-		{Part: "outlet driver on the clamp", What: "tool room", Kind: clearance.UncheckedRoom, Pos: at("job.yaml", 22)},
-		{Part: "body", What: "levels", Kind: clearance.UncheckedLevels, Pos: at("job.yaml", 5)},
 		{What: "tape.csv", Kind: clearance.UncheckedFile, Pos: at("job.yaml", 2)},
 		{Part: "body", What: "hatch", Mark: "H5", Kind: clearance.UncheckedMark, Pos: at("points.csv", 9)},
 	}

@@ -10,7 +10,7 @@ import (
 // tally counts what the verdict hangs on.
 type tally struct {
 	fouls, tight, near, single, unchecked, sides int
-	tightHoses                                   int
+	tightHoses, tightLevels                      int
 	overlapping, short                           int // as measured
 }
 
@@ -37,6 +37,13 @@ func (p *page) tally() tally {
 			t.sides++
 		}
 	}
+	p.r.Levels.Each(func(v clearance.Verdict, b clearance.Because) {
+		if v == clearance.Tight {
+			t.tightLevels++
+			return
+		}
+		t.take(v, b)
+	})
 	t.unchecked += len(p.r.Unchecked)
 	return t
 }
@@ -64,7 +71,7 @@ func (p *page) why() string {
 	switch p.r.Verdict {
 	case clearance.Fouls:
 		text := "It surely overlaps in " + count(t.fouls, "place", "places")
-		if n := t.tight + t.tightHoses; n > 0 {
+		if n := t.tight + t.tightHoses + t.tightLevels; n > 0 {
 			text += fmt.Sprintf(" and is surely short of what was asked for in %d more", n)
 		}
 		return ended(text, open)
@@ -87,6 +94,9 @@ func (t tally) shortOf() string {
 	}
 	if t.tightHoses > 0 {
 		texts = append(texts, count(t.tightHoses, "hose", "hoses")+" surely "+chosen(t.tightHoses == 1, "bends", "bend")+" tighter than it may")
+	}
+	if t.tightLevels > 0 {
+		texts = append(texts, count(t.tightLevels, "thing about the liquid is", "things about the liquid are")+" surely wrong")
 	}
 	return strings.Join(texts, "; ")
 }

@@ -21,7 +21,7 @@ func (r *reader) box(s section) {
 		return
 	}
 	b := r.section(n, "width", "height", "depth", "at", "stand_off", "turn", "within", "placed_within", "sheet", "inside_radius",
-		"alloy", "coat", "construction", "bend", "brake", "stock", "cap_pressure", "holds", "fill")
+		"alloy", "coat", "construction", "bend", "brake", "stock", "cap_pressure", "holds", "fill", "system", "coolant")
 	b.need(
 		[2]string{"width", "8 1/2, its outside size along x, after bending"},
 		[2]string{"height", "5, its outside size along y, after bending"},
@@ -143,7 +143,7 @@ func isFuel(text string) bool {
 
 // contents reads what the box holds.
 func (r *reader) contents(b section) {
-	t, rules, later := &r.job.Tank, &r.job.Rules, &r.job.Later
+	t, rules := &r.job.Tank, &r.job.Rules
 	b.pressure("cap_pressure", &rules.Triggers.CapPressure)
 	if n := b.value["holds"]; n.kind == scalar && isFuel(n.text) {
 		r.complain(n, "a fuel tank is refused: it is licensed work under rules of its own, and a box that fits may still leak, vent badly or burn", "have it made by a licensed shop")
@@ -151,12 +151,7 @@ func (r *reader) contents(b section) {
 		t.Holds = [...]solid.Contents{solid.Coolant, solid.OilVapour, solid.Battery, solid.Electronics}[i]
 	}
 	rules.Triggers.Holds = t.Holds
-	if n, ok := b.percent("fill", &later.Fill); ok {
-		if later.Fill == 0 {
-			r.complain(n, "a fill of 0% is an empty box", "write the cold level, as in 85%, or take it out")
-		}
-		r.levels(n)
-	}
+	r.levels(b)
 }
 
 // brackets reads the boxes that are fixed to the body.

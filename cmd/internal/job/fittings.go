@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"elbowroom/clearance"
 	"elbowroom/solid"
 )
 
@@ -12,7 +11,7 @@ import (
 func (r *reader) fittings(s section) {
 	s.each("fittings", func(n node) {
 		f := solid.Fitting{Within: r.job.Tank.Within}
-		u := r.section(n, "name", "side", "at", "within", "tilt", "hole", "stack", "keep_open")
+		u := r.section(n, "name", "side", "at", "within", "tilt", "hole", "bore", "use", "stack", "keep_open")
 		u.need([2]string{"name", "fill"}, [2]string{"side", "top"}, [2]string{"at", "middle, or as in [3, 1 7/8]"})
 		u.text("name", &f.Name)
 		r.twice(r.fittingAt, f.Name, u.value["name"], "fitting")
@@ -20,6 +19,8 @@ func (r *reader) fittings(s section) {
 		u.length("within", fromZero, &f.Within)
 		u.tilt(&f)
 		u.length("hole", fromZero, &f.Hole)
+		u.length("bore", overZero, &f.Bore)
+		u.use(&f)
 		u.stack(&f)
 		u.keepOpen(&f)
 		if len(f.Stack) == 0 && f.Hole == 0 {
@@ -162,53 +163,6 @@ func (s section) stack(f *solid.Fitting) {
 		}
 		f.Stack = append(f.Stack, e)
 	})
-}
-
-// keepOpen reads the volumes that hands and tools need.
-func (s section) keepOpen(f *solid.Fitting) {
-	s.each("keep_open", func(n node) {
-		k := solid.KeepOpen{}
-		u := s.r.section(n, "name", "kind", "diameter", "length", "aside", "clock", "handle", "thick", "sweep")
-		u.need([2]string{"name", "lift the cap"})
-		u.text("name", &k.Name)
-		_, i, given := u.choice("kind", "driver", "spanner")
-		if given {
-			k.Kind = [...]solid.KeepOpenKind{solid.Driver, solid.Spanner}[i]
-		}
-		if _, there := u.value["kind"]; given == there { // else it is not known what room it needs
-			u.room(&k)
-		}
-		k.Aside = u.featureNames("aside")
-		if k.Kind != solid.PlainRoom {
-			s.r.unchecked(clearance.UncheckedRoom, f.Name+" "+k.Name, "tool room", n)
-		}
-		f.KeepOpen = append(f.KeepOpen, k)
-	})
-}
-
-// room reads the size of a keep-open volume; each kind has keys of its own.
-func (s section) room(k *solid.KeepOpen) {
-	cylinder := [][2]string{{"diameter", "3 1/2"}, {"length", "1 1/2"}}
-	swing := [][2]string{{"handle", "6"}, {"thick", "1/2"}, {"sweep", "30deg"}}
-	switch k.Kind {
-	case solid.Spanner:
-		s.need(swing...)
-		s.not("a spanner's room has no ", "say how long its handle is, how thick it is and how far it swings", "diameter", "length", "clock")
-	case solid.Driver:
-		s.need(cylinder...)
-		s.not("a driver's room has no ", "say its diameter and its length", "handle", "thick", "sweep")
-	default:
-		s.need(cylinder...)
-		s.not("a plain volume has no ", "say kind: driver or kind: spanner, or take it out", "handle", "thick", "sweep", "clock")
-	}
-	s.length("diameter", overZero, &k.Diameter)
-	s.length("length", overZero, &k.Length)
-	s.length("handle", overZero, &k.Handle)
-	s.length("thick", overZero, &k.Thick)
-	s.angle("sweep", overZero, &k.Sweep)
-	if n, ok := s.get("clock"); ok && !strings.EqualFold(n.text, "any") {
-		k.ClockFixed = s.angle("clock", unlimited, &k.Clock)
-	}
 }
 
 // not complains of keys that have no place here.

@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
 
 	"elbowroom/clearance"
 	"elbowroom/solid"
@@ -108,14 +107,12 @@ func sorted(problems table.Problems, order map[string]int) {
 // Later is what the job says for work that is not done yet. It has been
 // checked like all the rest.
 type Later struct {
-	Room        [3]Span  // where the box may be at all, along x, y, z
-	Pitch, Roll s1.Angle // that the machine may pitch and roll, either way
-	Bend        Bend
-	Brake       Brake
-	Stock       [][2]float64 // sheets, mm
-	Fill        float64      // cold level, share of the height; 0: not given
-	WayIn       WayIn
-	Scans       []ScanSetting
+	Room  [3]Span // where the box may be at all, along x, y, z
+	Bend  Bend
+	Brake Brake
+	Stock [][2]float64 // sheets, mm
+	WayIn WayIn
+	Scans []ScanSetting
 }
 
 // Span is a range in mm. Given is false for one that the job leaves open.

@@ -51,6 +51,7 @@ func (r *reader) read(root node) {
 	r.brackets(s)
 	r.fittings(s)
 	r.hoses(s)
+	r.clamps()
 	r.wayIn(s)
 	r.frame(s)
 	r.readings(s)
@@ -145,10 +146,13 @@ func sideNames() []string {
 func (r *reader) up(s section) {
 	j := r.job
 	j.Up = "+y"
+	levels := &j.Rules.Levels
+	defer func() { levels.Up = upOf(j.Up) }()
 	n, ok := s.get("up")
 	if !ok {
 		return
 	}
+	r.upGiven = true
 	if n.kind == scalar {
 		if _, ok := r.axis(n); ok {
 			j.Up = n.text
@@ -161,21 +165,8 @@ func (r *reader) up(s section) {
 			j.Up = m.text
 		}
 	}
-	pitch := u.angle("pitch", fromZero, &j.Later.Pitch)
-	if roll := u.angle("roll", fromZero, &j.Later.Roll); pitch || roll {
-		r.levels(n)
-	}
-}
-
-// levels notes, once, that the levels are asked for: by the lean of the machine
-// or by the fill.
-func (r *reader) levels(n node) {
-	for _, u := range r.job.Rules.Unchecked {
-		if u.Kind == clearance.UncheckedLevels {
-			return
-		}
-	}
-	r.unchecked(clearance.UncheckedLevels, "body", "levels", n)
+	r.lean(u, "pitch", &levels.Pitch)
+	r.lean(u, "roll", &levels.Roll)
 }
 
 // unchecked notes something that nobody checks yet.

@@ -18,6 +18,7 @@ type reader struct {
 	within   length.Limit // of a reading that does not state its own
 	files    []string     // the readings files, in order
 	problems table.Problems
+	upGiven  bool // the job says which way is up
 	// marks and features are the names that the job uses, to be held against
 	// what there is when all is read; withs the motions that others go with.
 	marks, features []node
