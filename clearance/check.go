@@ -18,6 +18,11 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	hoses, hoseDrafts, hoseMeant := c.hoses()
 	drafts = append(drafts, hoseDrafts...)
 	meant = append(meant, hoseMeant...)
+	wayIn, wayDrafts, err := c.wayIn(ctx)
+	if err != nil {
+		return nil, err
+	}
+	drafts = append(drafts, wayDrafts...)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -26,10 +31,11 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 		c.decide(&drafts[i])
 	}
 	c.judgeHoses(hoses)
+	judgeWayIn(wayIn, drafts)
 	rep := &Report{
 		Title: r.Title, Unit: r.Unit, Wanted: c.rules.Sure, Box: c.box(),
 		OnPurpose: meant, Hoses: hoses, Sides: sides, Unchecked: c.unchecks(),
-		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: c.levels(),
+		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: c.levels(), WayIn: wayIn,
 	}
 	c.joint(rep, drafts)
 	rep.Verdict, rep.Because = verdict(rep, drafts)
@@ -127,6 +133,9 @@ func verdict(rep *Report, drafts []draft) (Verdict, []Because) {
 		take(s.Verdict, s.Because)
 	}
 	rep.Levels.Each(take)
+	if rep.WayIn != nil {
+		take(rep.WayIn.Verdict, rep.WayIn.Because)
+	}
 	for range rep.Unchecked {
 		take(Unproven, NotChecked)
 	}

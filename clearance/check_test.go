@@ -205,7 +205,7 @@ func TestRoomForAHandAgainstOwnParts(t *testing.T) {
 
 func TestUncheckedThingsAreUnproven(t *testing.T) {
 	s := lone(v(500, 50, 50), 1)
-	s.rules.Unchecked = []Unchecked{{Part: "body", What: "way in", Kind: UncheckedWayIn}}
+	s.rules.Unchecked = []Unchecked{{What: "lid shuts", Kind: UncheckedMotion}}
 	rep := s.check(t)
 	assert.Equal(t, Unproven, rep.Verdict)
 	assert.Equal(t, []Because{NotChecked}, rep.Because)

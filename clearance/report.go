@@ -63,7 +63,9 @@ type Report struct {
 	// Rooms are what hands and tools need, and from where they can come.
 	Rooms  []Room
 	Levels Levels
-	// Unchecked are lines that nobody checked: motions, the way in, levels.
+	// WayIn is nil where the job does not ask for one.
+	WayIn *WayIn
+	// Unchecked are lines that nobody checked: motions, marks without a place.
 	Unchecked   []Unchecked
 	MeasureNext []Measure
 	Doubts      []survey.Doubt

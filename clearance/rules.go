@@ -36,6 +36,7 @@ type Rules struct {
 	Motions []Motion
 	Hoses   []HoseSpec
 	Levels  LevelRules
+	WayIn   WayInSpec
 	// Unchecked lists what the job asks for and the program cannot check yet.
 	Unchecked []Unchecked
 	Triggers  Triggers
@@ -102,9 +103,8 @@ type UncheckedKind int
 // The kinds of things that are not checked yet.
 const (
 	UncheckedMotion UncheckedKind = iota
-	UncheckedWayIn
-	UncheckedFile // readings that are not used yet: tape, depth, scan
-	UncheckedMark // a mark with a blank coordinate: it needs a tape
+	UncheckedFile                 // readings that are not used yet: tape, depth, scan
+	UncheckedMark                 // a mark with a blank coordinate: it needs a tape
 )
 
 // Triggers is what calls for a caution.

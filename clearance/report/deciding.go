@@ -32,6 +32,9 @@ func (p *page) deciding() []string {
 	items = append(items, p.levelsThat(clearance.Unproven)...)
 	items = append(items, p.hanging()...)
 	items = append(items, p.unseen()...)
+	if item := p.wayInItem(); item != "" {
+		items = append(items, item)
+	}
 	items = append(items, p.unchecked()...)
 	if len(items) == 0 && p.r.Verdict == clearance.Unproven {
 		items = append(items, p.jointly())
@@ -156,8 +159,6 @@ func thing(u clearance.Unchecked) string {
 	switch u.Kind {
 	case clearance.UncheckedMotion:
 		return "the motion " + what
-	case clearance.UncheckedWayIn:
-		return "the way in"
 	case clearance.UncheckedFile:
 		return "the readings in " + name(filepath.Base(u.What))
 	case clearance.UncheckedMark:

@@ -19,6 +19,7 @@ func (p *page) everything() {
 	p.sides()
 	p.rooms()
 	p.levels()
+	p.wayIn()
 	p.notYet()
 	p.measureNext()
 	p.doubts()

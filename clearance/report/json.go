@@ -32,7 +32,7 @@ func JSON(w io.Writer, r *clearance.Report) error {
 		{"on_purpose", rowsOf(onPurposeJSON(r.OnPurpose))},
 		{"hoses", rowsOf(hosesJSON(r.Hoses))},
 		{"sides", rowsOf(sidesJSON(r.Sides))},
-		{"way_in", wayInJSON(r.Unchecked)},
+		{"way_in", wayInJSON(r.WayIn)},
 		{"levels", levelsJSON(r.Levels)},
 		{"measure_next", rowsOf(measuresJSON(r.MeasureNext))},
 		{"doubts", rowsOf(doubtsJSON(r.Doubts))},
@@ -118,8 +118,6 @@ func uncheckedJSON(u clearance.Unchecked) lineKeys {
 		if len(u.Moves) > 0 {
 			line.Feature = strings.Join(u.Moves, ", ")
 		}
-	case clearance.UncheckedWayIn:
-		line.When = "way in"
 	case clearance.UncheckedMark:
 		line.Marks = []string{u.Mark}
 	}
@@ -178,23 +176,6 @@ func sidesJSON(list []clearance.SideLine) []sideKeys {
 		})
 	}
 	return out
-}
-
-type wayInKeys struct {
-	Found   bool      `json:"found"`
-	Least   *number   `json:"least_clearance_mm"`
-	Steps   [][]place `json:"steps"`
-	Verdict string    `json:"verdict"`
-}
-
-// wayInJSON is nil unless the job asks for a way in.
-func wayInJSON(list []clearance.Unchecked) *wayInKeys {
-	for _, u := range list {
-		if u.Kind == clearance.UncheckedWayIn {
-			return &wayInKeys{Steps: [][]place{}, Verdict: clearance.Unproven.String()}
-		}
-	}
-	return nil
 }
 
 type doubtKeys struct {

@@ -35,7 +35,7 @@ func decode(t *testing.T, r *clearance.Report) decoded {
 
 func TestJSON(t *testing.T) {
 	full := design()
-	full.Hoses, full.Unchecked, full.Doubts = hosed().Hoses, asked().Unchecked, doubted().Doubts
+	full.Hoses, full.Unchecked, full.Doubts, full.WayIn = hosed().Hoses, asked().Unchecked, doubted().Doubts, asked().WayIn
 	golden(t, "full.json", jsonText(t, full))
 	golden(t, "nothing.json", jsonText(t, &clearance.Report{}))
 }
@@ -43,7 +43,7 @@ func TestJSON(t *testing.T) {
 // The keys in the order in which the layout has them.
 func TestJSONHasEveryKeyInOrder(t *testing.T) {
 	full := design()
-	full.Hoses, full.Unchecked, full.Doubts = hosed().Hoses, asked().Unchecked, doubted().Doubts
+	full.Hoses, full.Unchecked, full.Doubts, full.WayIn = hosed().Hoses, asked().Unchecked, doubted().Doubts, asked().WayIn
 	got := jsonText(t, full)
 	keys := []string{
 		"schema", "title", "units", "verdict", "because", "sure", "sure_is",
@@ -52,7 +52,7 @@ func TestJSONHasEveryKeyInOrder(t *testing.T) {
 		"on_purpose", "part", "feature",
 		"hoses", "name", "length_mm", "cut_mm", "least_bend_radius_mm", "bend_radius_mm", "verdict",
 		"sides", "part", "side", "nearest_mm", "looked_at", "cover", "hidden_mm", "verdict",
-		"way_in", "found", "least_clearance_mm", "steps", "verdict", "levels",
+		"way_in", "found", "least_clearance_mm", "part", "feature", "steps", "verdict", "because", "stuck", "levels",
 		"measure_next", "what", "why", "within_mm", "doubts", "file", "line", "says", "suggests", "cautions",
 	}
 	from := 0
@@ -129,8 +129,14 @@ func TestJSONUnchecked(t *testing.T) {
 		assert.NotEmpty(t, line["feature"])
 		whens = append(whens, line["when"])
 	}
-	assert.Equal(t, []any{"engine rocks", "hatch shuts", "way in", "at rest", "at rest"}, whens)
-	assert.Equal(t, decoded{"found": false, "least_clearance_mm": nil, "steps": []any{}, "verdict": "unproven"}, d["way_in"])
+	assert.Equal(t, []any{"engine rocks", "hatch shuts", "at rest", "at rest"}, whens)
+	assert.Equal(t, decoded{
+		"found": false, "least_clearance_mm": nil, "part": nil, "feature": nil, "steps": []any{}, "verdict": "unproven", "because": "not checked",
+		"stuck": decoded{"at": []any{0.0, 0.0, 63.5}, "to_go_mm": 114.3, "toward": []any{0.0, 0.0, 1.0}, "part": "fill neck", "feature": "lip", "clearance_mm": 2.54},
+	}, d["way_in"])
+	steps := decode(t, entered())["way_in"].(decoded)["steps"].([]any)
+	assert.InDeltaSlice(t, []any{0.254, -50.8, 228.6, 30.0, 0.0, 0.0}, steps[0], 1e-9)
+	assert.Equal(t, []any{0.0, 0.0, 0.0}, steps[3])
 }
 
 func TestJSONKeepsNamesAndShowsNothingRaw(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"elbowroom/clearance"
+	"elbowroom/clearance/way"
 	"elbowroom/solid"
 	"elbowroom/survey"
 	"elbowroom/survey/length"
@@ -165,9 +166,25 @@ func asked() *clearance.Report {
 	r.Unchecked = []clearance.Unchecked{
 		{What: "engine rocks", Kind: clearance.UncheckedMotion, Pos: at("job.yaml", 14)},
 		{What: "hatch shuts", Kind: clearance.UncheckedMotion, Pos: at("job.yaml", 15)},
-		{Part: "body", What: "way in", Kind: clearance.UncheckedWayIn, Pos: at("job.yaml", 30)},
 		{What: "tape.csv", Kind: clearance.UncheckedFile, Pos: at("job.yaml", 2)},
 		{Part: "body", What: "hatch", Mark: "H5", Kind: clearance.UncheckedMark, Pos: at("points.csv", 9)},
+	}
+	r.WayIn = &clearance.WayIn{Outside: true, Because: clearance.NotChecked, Stuck: way.Stuck{
+		At: way.Pose{Shift: r3.Vector{Z: in(2.5)}}, Left: in(4.5), Toward: r3.Vector{Z: 1}, Part: "fill neck", Thing: "lip", Clearance: in(0.1),
+	}}
+	return r
+}
+
+// entered is a report on a way in that was found.
+func entered() *clearance.Report {
+	r := plain()
+	r.WayIn = &clearance.WayIn{
+		Found: true, Outside: true, Least: in(0.3), Part: "fill neck", Feature: "lip", Verdict: clearance.Clears,
+		Steps: []clearance.Step{
+			{Shift: r3.Vector{X: in(0.01), Y: in(-2), Z: in(9)}, Turn: r3.Vector{X: math.Pi / 6}},
+			{Shift: r3.Vector{Y: in(-2)}, Turn: r3.Vector{X: math.Pi / 6}},
+			{Shift: r3.Vector{Y: in(-2)}}, {},
+		},
 	}
 	return r
 }
@@ -271,6 +288,7 @@ func situations() []situation {
 		{"metric-floor", metric(), Options{Up: "+z"}},
 		{"hoses", hosed(), Options{}},
 		{"not-checked", asked(), Options{}},
+		{"way-in", entered(), Options{}},
 		{"together", together(), Options{}},
 		{"doubts", doubted(), Options{}},
 		{"all-single", allSingle(), Options{}},

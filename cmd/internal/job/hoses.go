@@ -207,9 +207,11 @@ func (r *reader) wayIn(s section) {
 	if !ok {
 		return
 	}
-	way := &r.job.Later.WayIn
-	way.Given = true
-	r.unchecked(clearance.UncheckedWayIn, "body", "way in", n)
+	way := &r.job.Rules.WayIn
+	way.Asked, way.Pos = true, n.pos
+	for i, span := range r.job.Later.Room {
+		way.Room[i] = clearance.Extent(span)
+	}
 	u := r.section(n, "path", "aside")
 	way.Aside = u.featureNames("aside")
 	path, ok := u.get("path")

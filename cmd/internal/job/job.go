@@ -111,7 +111,6 @@ type Later struct {
 	Bend  Bend
 	Brake Brake
 	Stock [][2]float64 // sheets, mm
-	WayIn WayIn
 	Scans []ScanSetting
 }
 
@@ -131,14 +130,6 @@ type Bend struct {
 
 // Brake is what the bending brake takes, mm; 0: not given.
 type Brake struct{ Length, LeastLeg, Throat float64 }
-
-// WayIn is how the box goes in: the offsets from home, first to last. No path:
-// one is to be found.
-type WayIn struct {
-	Path  []r3.Vector
-	Aside []string
-	Given bool
-}
 
 // ScanSetting is how a scan is brought into the frame of the tape.
 type ScanSetting struct {

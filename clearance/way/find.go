@@ -1,0 +1,197 @@
+package way
+
+import (
+	"context"
+
+	"github.com/golang/geo/r3"
+
+	"elbowroom/solid/shape"
+)
+
+// Found is the answer of Find.
+type Found struct {
+	OK bool
+	// Path leads from outside the room to home.
+	Path []Pose
+	// Stuck is, where no way was found, how far one got: the pose nearest to outside,
+	// how far it still is from there to outside, and what is in the way of going on
+	// straight: a part, a thing, and how far apart they are there.
+	Stuck Stuck
+	// Spent is how many distances were worked out.
+	Spent int
+}
+
+// Stuck says where a search got no farther.
+type Stuck struct {
+	At        Pose
+	Left      float64   // mm to outside
+	Toward    r3.Vector // straight there
+	Part      string
+	Thing     string
+	Clearance float64 // mm
+}
+
+// enough is how many distances a search works out before it gives up: some two
+// seconds' worth on a small machine.
+const enough = 120_000
+
+// Find looks for a way in: straight first, then by straight moves on a grid, then with
+// turns about the three axes, then by random poses with a fixed seed. Every leg of what
+// it finds is proved clear. That none was found does not prove that there is none. The
+// error is that of ctx.
+func Find(ctx context.Context, s Scene) (Found, error) {
+	c := ready(s)
+	f := finder{course: c, ctx: ctx, stuck: Stuck{Left: -1}}
+	for _, stage := range []func() []Pose{
+		f.direct,
+		func() []Pose { return f.onGrid(onlyShifts(), c.pitch(), enough/8) },
+		func() []Pose { return f.onGrid(someTurns(), c.pitch(), enough/2) },
+		func() []Pose { return f.atRandom(enough) },
+	} {
+		if out := stage(); out != nil {
+			return Found{OK: true, Path: f.tidy(out), Spent: c.spent}, nil
+		}
+		if err := ctx.Err(); err != nil {
+			return Found{}, err
+		}
+	}
+	f.blame()
+	return Found{Stuck: f.stuck, Spent: c.spent}, nil
+}
+
+// finder is a search under way; its paths lead from home out.
+type finder struct {
+	*course
+	ctx   context.Context
+	stuck Stuck
+}
+
+// free says that the leg between two poses is clear.
+func (f *finder) free(a, b Pose) bool {
+	_, ok := f.clear(between(a, b))
+	return ok
+}
+
+// over says that a search must stop.
+func (f *finder) over(budget int) bool { return f.spent > budget || f.ctx.Err() != nil }
+
+// past is by how much a way goes beyond the room's side, mm, so that rounding does not
+// leave it inside.
+const past = 1.0
+
+// direct tries straight ways out of home, square to the axes first.
+func (f *finder) direct() []Pose {
+	span := f.span(Pose{})
+	for number := 1; number <= 3; number++ {
+		for _, d := range directions(number) {
+			// Along a slant the first side to be passed is the way out.
+			steps := -1.0
+			for _, e := range exits() {
+				if e.dir().Dot(d) > 0 {
+					if left := f.left(span, e) + past; steps < 0 || left < steps {
+						steps = left
+					}
+				}
+			}
+			if out := (Pose{Shift: d.Mul(steps)}); f.free(Pose{}, out) {
+				return []Pose{{}, out}
+			}
+		}
+	}
+	f.note(Pose{}, span)
+	return nil
+}
+
+// directions are those with so many of x, y, z in them, none toward the back, the
+// front first.
+func directions(number int) []r3.Vector {
+	var out []r3.Vector
+	for _, z := range []float64{1, 0} {
+		for _, y := range []float64{1, -1, 0} {
+			for _, x := range []float64{1, -1, 0} {
+				if x*x+y*y+z*z == float64(number) {
+					out = append(out, r3.Vector{X: x, Y: y, Z: z})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// leave tries the straight ways out of a pose; nil where none is clear.
+func (f *finder) leave(p Pose) *Pose {
+	span := f.span(p)
+	for _, e := range exits() {
+		out := Pose{Shift: p.Shift.Add(e.dir().Mul(f.left(span, e) + past)), Turn: p.Turn}
+		if f.free(p, out) {
+			return &out
+		}
+	}
+	f.note(p, span)
+	return nil
+}
+
+// note keeps the pose that is nearest to outside.
+func (f *finder) note(p Pose, span shape.Span) {
+	e, left := f.nearestExit(span)
+	if f.stuck.Left < 0 || left < f.stuck.Left {
+		f.stuck = Stuck{At: p, Left: left, Toward: e.dir()}
+	}
+}
+
+// blame finds what is in the way of going on straight from where it is stuck.
+func (f *finder) blame() {
+	s := &f.stuck
+	l := between(s.At, Pose{Shift: s.At.Shift.Add(s.Toward.Mul(s.Left + past)), Turn: s.At.Turn})
+	spans := f.sweep(l)
+	first := hit{at: 2}
+	for i := range f.Parts {
+		for k := range f.Things {
+			if h, ok := f.pair(l, spans, i, k); !ok {
+				if h = f.earliest(l, i, k, h); h.at < first.at {
+					first = h
+				}
+			}
+		}
+	}
+	if first.at > 1 {
+		return
+	}
+	s.Part, s.Thing, s.Clearance = f.Parts[first.part].Name, f.Things[first.thing].Name, first.near.Signed
+	s.At = l.pose(first.at)
+	s.Left *= 1 - first.at
+}
+
+// earliest is where on a straight leg the distance first comes to its need, given a
+// place where it is less: it falls before that, being convex.
+func (f *finder) earliest(l leg, part, thing int, h hit) hit {
+	w := walk{f.course, l, part, thing}
+	low, high := 0.0, h.at
+	for high-low > 1e-4 {
+		mid := (low + high) / 2
+		if n := w.distance(mid); n.Signed < f.needs[part][thing] {
+			high = mid
+		} else {
+			low, h = mid, w.hit(mid, n)
+		}
+	}
+	return h
+}
+
+// tidy takes out the poses that are not needed and turns the way round.
+func (f *finder) tidy(out []Pose) []Pose {
+	kept := []Pose{out[0]}
+	for i := 0; i < len(out)-1; {
+		next := len(out) - 1
+		for next > i+1 && !f.free(out[i], out[next]) {
+			next--
+		}
+		kept = append(kept, out[next])
+		i = next
+	}
+	in := make([]Pose, len(kept))
+	for i, p := range kept {
+		in[len(kept)-1-i] = p
+	}
+	return in
+}

@@ -1,0 +1,128 @@
+package way
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"elbowroom/solid/shape"
+)
+
+// Part is a solid of the assembly at home.
+type Part struct {
+	Name  string
+	Solid shape.Convex
+}
+
+// Thing is a convex piece of what is in the way, and how far the assembly must keep
+// from it, mm: what the uncertainty of its place needs. Less than its distance at home
+// is asked of nothing, else there would be no first step.
+type Thing struct {
+	Name  string
+	Solid shape.Convex
+	Needs float64
+}
+
+// Scene is an assembly, what is in its way, and the room that it must leave.
+type Scene struct {
+	Parts  []Part
+	Things []Thing
+	// Pivot is what turns are about: the middle of the body.
+	Pivot r3.Vector
+	// Room is left when all parts are beyond one of its sides. Its back, where z is
+	// least, is no way out.
+	Room shape.Span
+}
+
+// crawl is by how much a thing's need stays under its distance at home, mm, so that a
+// first step can be told from a touch.
+const crawl = 0.02
+
+// course is a scene made ready.
+type course struct {
+	Scene
+	reach  []float64    // of each part from the pivot
+	spans  []shape.Span // of the things
+	needs  [][]float64  // of each part from each thing
+	last   [2]int       // the pair that was in the way last
+	spent  int          // distances worked out
+	budget int
+}
+
+func ready(s Scene) *course {
+	c := &course{Scene: s}
+	for _, p := range s.Parts {
+		middle, radius := p.Solid.Bounds()
+		c.reach = append(c.reach, middle.Sub(s.Pivot).Norm()+radius)
+	}
+	for _, t := range s.Things {
+		c.spans = append(c.spans, shape.SpanOf(t.Solid))
+	}
+	for _, p := range s.Parts {
+		span := shape.SpanOf(p.Solid)
+		row := make([]float64, len(s.Things))
+		for k, t := range s.Things {
+			row[k] = t.Needs
+			if span.Off(c.spans[k]) < t.Needs+crawl {
+				row[k] = math.Min(t.Needs, shape.Distance(p.Solid, t.Solid).Signed-crawl)
+			}
+		}
+		c.needs = append(c.needs, row)
+	}
+	return c
+}
+
+// farthest is the greatest reach of all parts.
+func (c *course) farthest() float64 {
+	most := 0.0
+	for _, r := range c.reach {
+		most = math.Max(most, r)
+	}
+	return most
+}
+
+// span holds all parts in a pose.
+func (c *course) span(p Pose) shape.Span {
+	m := between(p, p).at(0, c.Pivot)
+	all := shape.SpanOf(m.shape(c.Parts[0].Solid))
+	for _, part := range c.Parts[1:] {
+		all = all.Join(shape.SpanOf(m.shape(part.Solid)))
+	}
+	return all
+}
+
+// exit is a side of the room to leave by.
+type exit struct {
+	axis int
+	sign float64
+}
+
+// exits are all but the back, the front first.
+func exits() []exit {
+	return []exit{{2, 1}, {1, 1}, {0, 1}, {0, -1}, {1, -1}}
+}
+
+func (e exit) dir() r3.Vector {
+	var d [3]float64
+	d[e.axis] = e.sign
+	return r3.Vector{X: d[0], Y: d[1], Z: d[2]}
+}
+
+// left is how far along an exit the assembly must still go to be outside.
+func (c *course) left(s shape.Span, e exit) float64 {
+	if e.sign > 0 {
+		return math.Max(0, c.Room.High[e.axis]-s.Low[e.axis])
+	}
+	return math.Max(0, s.High[e.axis]-c.Room.Low[e.axis])
+}
+
+// nearestExit is the exit with the least left to go.
+func (c *course) nearestExit(s shape.Span) (e exit, left float64) {
+	left = math.Inf(1)
+	for _, x := range exits() {
+		if d := c.left(s, x); d < left {
+			e, left = x, d
+		}
+	}
+	return e, left
+}

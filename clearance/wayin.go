@@ -1,0 +1,306 @@
+package clearance
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"elbowroom/clearance/way"
+	"elbowroom/solid"
+	"elbowroom/solid/shape"
+	"elbowroom/survey/table"
+)
+
+// WayInSpec is what the job says of how the box goes in. Asked is false where it says
+// nothing.
+type WayInSpec struct {
+	Asked bool
+	// Path holds the box's offsets from home along the mounting frame's axes, first to
+	// last, mm. Empty: one is to be found.
+	Path  []r3.Vector
+	Aside []string // features that are out of the way
+	// Room is where the box may be at all, along x, y, z of the mounting frame, mm;
+	// outside it the box is out. An axis without range takes what was measured.
+	Room [3]Extent
+	Pos  table.Pos
+}
+
+// Extent is a range in mm; Given is false where there is none.
+type Extent struct {
+	From, To float64
+	Given    bool
+}
+
+// WayIn is the answer to whether the box can be put in and taken out. Nil where the job
+// does not ask.
+type WayIn struct {
+	Given bool // the path is the job's own
+	Found bool
+	// Steps lead from outside to home: offsets in the mounting frame, and turns about
+	// the middle of the body, axis times angle in radians.
+	Steps []Step
+	// Outside is false for a path of the job's own that starts within the room.
+	Outside bool
+	Least   float64 // clearance on the way, mm; see Part
+	// Part and Feature come nearest; blank: nothing comes near.
+	Part, Feature string
+	Stuck         way.Stuck // where no way was found
+	// Unseen are the sides that the box moves toward and that nobody looked at.
+	Unseen  []solid.Side
+	Verdict Verdict
+	Because Because
+	Pos     table.Pos
+}
+
+// Step is a pose on the way in.
+type Step struct{ Shift, Turn r3.Vector }
+
+// route is a scene with what its parts and things stand for.
+type route struct {
+	scene  way.Scene
+	parts  []int // of the assembly
+	things []inTheWay
+}
+
+// inTheWay is a piece of a feature; o is nil for the face that the box stands on.
+type inTheWay struct {
+	o     *obstacle
+	piece int
+}
+
+// wayIn answers for the way in, with its line in the draft where there is one.
+func (c *checker) wayIn(ctx context.Context) (*WayIn, []draft, error) {
+	spec := c.rules.WayIn
+	if !spec.Asked {
+		return nil, nil, nil
+	}
+	r := c.route(spec)
+	answer := &WayIn{Given: len(spec.Path) > 0, Pos: spec.Pos, Because: NotChecked, Outside: true}
+	path := []way.Pose{}
+	if answer.Given {
+		for _, offset := range spec.Path {
+			path = append(path, way.Pose{Shift: c.pose.turnIn(offset)})
+		}
+		answer.Outside = r.scene.Outside(path[0])
+	} else {
+		found, err := way.Find(ctx, r.scene)
+		if err != nil {
+			return nil, nil, err
+		}
+		path, answer.Stuck = found.Path, found.Stuck
+		answer.Stuck.At.Shift = c.pose.turnOut(found.Stuck.At.Shift)
+		answer.Stuck.Toward = c.pose.turnOut(found.Stuck.Toward)
+		if !found.OK {
+			return answer, nil, nil
+		}
+	}
+	answer.Found = true
+	for _, p := range path {
+		answer.Steps = append(answer.Steps, Step{c.pose.turnOut(p.Shift), c.pose.turnOut(p.Turn)})
+	}
+	answer.Unseen = c.unseenOn(path)
+	return answer, c.alongWay(r, path, answer), nil
+}
+
+// route sets the scene: the parts that are there on the way in, and every feature that
+// is not aside. The face that the box is bolted to is all that is behind the parts'
+// backs: the box may slide on it.
+func (c *checker) route(spec WayInSpec) route {
+	var r route
+	low := -c.pose.out(c.space, c.assembly.Tank)
+	for i, p := range c.assembly.Parts {
+		if p.Kind == solid.KeepOpenPart || p.After {
+			continue
+		}
+		r.parts = append(r.parts, i)
+		r.scene.Parts = append(r.scene.Parts, way.Part{Name: p.Name, Solid: p.Solid})
+		low = math.Min(low, shape.SpanOf(p.Solid).Low[2])
+	}
+	r.scene.Pivot = c.assembly.Tank.Size.Vector().Mul(0.5)
+	r.scene.Room = c.room(spec)
+	name := "the face it stands on"
+	for k := range c.features {
+		o := &c.features[k]
+		switch {
+		case o.feature.Spec.Mount:
+			name = o.feature.Spec.Name
+		case !slices.Contains(spec.Aside, o.feature.Spec.Name):
+			for i, p := range o.pieces {
+				needs := distuv.UnitNormal.Quantile(c.rules.Sure) * c.atMost(o, p)
+				r.things = append(r.things, inTheWay{o, i})
+				r.scene.Things = append(r.scene.Things, way.Thing{Name: o.feature.Spec.Name, Solid: p.solid, Needs: needs})
+			}
+		}
+	}
+	const wide = 4000 // as good as without end beside a bay of a metre or two, mm
+	r.things = append(r.things, inTheWay{})
+	r.scene.Things = append(r.scene.Things, way.Thing{Name: name, Solid: shape.Box{
+		Corner: r3.Vector{X: -wide, Y: -wide, Z: low - wide},
+		Edges:  [3]r3.Vector{{X: 2 * wide}, {Y: 2 * wide}, {Z: wide}},
+	}})
+	return r
+}
+
+// room is the job's, in the box's frame; an axis without range takes what was measured
+// and the box.
+func (c *checker) room(spec WayInSpec) shape.Span {
+	var known shape.Span
+	for axis, size := range [3]float64{c.assembly.Tank.Size.Width, c.assembly.Tank.Size.Height, c.assembly.Tank.Size.Depth} {
+		known.High[axis] = size
+	}
+	for k := range c.features {
+		for _, at := range c.features[k].nodes {
+			known = known.Join(shape.SpanOf(shape.Hull{Points: []r3.Vector{at}, Grow: c.features[k].feature.Grow}))
+		}
+	}
+	home := c.pose.corner
+	for axis, e := range spec.Room {
+		if e.Given {
+			// The box's frame leans from the mounting frame by the face's tilt alone.
+			at := home.Dot(solid.Axis(axis))
+			known.Low[axis], known.High[axis] = e.From-at, e.To-at
+		}
+	}
+	return known
+}
+
+// atMost is no less than the standard uncertainty of a clearance to a piece anywhere in
+// the room: a mix of nodes is no less sure than the worst of them, in any direction no
+// worse than in all three together; the sizes, the place and a fitting's place each
+// count at most once along any direction; the face's tilts count at their longest lever.
+func (c *checker) atMost(o *obstacle, p piece) float64 {
+	worst := 0.0
+	for _, n := range p.nodes {
+		for _, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+			at := o.nodes[n]
+			g := o.feature.Move(nil, c.pose.world(at), c.pose.turnOut(axis), []int{n}, []float64{1})
+			for k, by := range c.pose.push(at, axis.Mul(-1)) {
+				c.sum.add(c.ways[k], by)
+			}
+			c.sum.add(c.spread.Terms(g), 1)
+			worst = math.Max(worst, c.sum.spread())
+			c.sum.drop()
+		}
+	}
+	t := c.assembly.Tank
+	made := rectangular(t.Within)*rectangular(t.Within) + rectangular(t.Place.Within)*rectangular(t.Place.Within)
+	fitting := 0.0
+	for _, f := range t.Fittings {
+		fitting = math.Max(fitting, rectangular(f.Within))
+	}
+	return math.Sqrt(3*worst*worst + made + fitting*fitting)
+}
+
+// unseenOn lists the sides that the box goes beyond on its way and that nobody looked at.
+func (c *checker) unseenOn(path []way.Pose) []solid.Side {
+	var unseen []solid.Side
+	for _, side := range solid.Sides() {
+		sign := -1.0
+		if side.Far() {
+			sign = 1
+		}
+		beyond := 0.0
+		for _, p := range path {
+			beyond = math.Max(beyond, sign*p.Shift.Dot(solid.Axis(side.Axis())))
+		}
+		if side != solid.Back && beyond > reach && !slices.Contains(c.rules.LookedAt, side) {
+			unseen = append(unseen, side)
+		}
+	}
+	return unseen
+}
+
+// passing is a figure of the way with what it is of.
+type passing struct {
+	figure
+	pass way.Pass
+	part int // of the assembly
+	o    *obstacle
+	at   piece
+}
+
+// alongWay drafts the line of the way in: the pair that is least sure not to touch,
+// with the others that could as rivals.
+func (c *checker) alongWay(r route, path []way.Pose, answer *WayIn) []draft {
+	passage := way.Along(r.scene, path)
+	var near []passing
+	nearest := math.Inf(1)
+	for i, part := range r.parts {
+		for k, thing := range r.things {
+			if thing.o == nil {
+				continue
+			}
+			piece := thing.o.pieces[thing.piece]
+			if far := passage.Bound(i, k); far > nearest && far > rivalReach*r.scene.Things[k].Needs {
+				continue
+			}
+			pass := passage.Least(i, k)
+			nearest = math.Min(nearest, pass.Lower)
+			near = append(near, passing{c.passing(part, thing.o, piece, pass), pass, part, thing.o, piece})
+		}
+	}
+	if len(near) == 0 {
+		answer.Verdict, answer.Because = Clears, NoReason
+		return nil
+	}
+	margin := func(p passing) float64 { return p.value / math.Max(p.u, 1e-3) } // a thousandth of a millimetre: rounding
+	slices.SortStableFunc(near, func(a, b passing) int { return cmp.Compare(margin(a), margin(b)) })
+	first := near[0]
+	n := first.pass.Near
+	ids, shares := mix(first.at.nodes, n.MixB)
+	d := draft{main: first.figure}
+	d.line = Line{
+		Part: c.assembly.Parts[first.part].Name, Feature: first.o.feature.Spec.Name, When: "way in",
+		Clearance: first.value, U: first.u, AtLeast: first.value < 0,
+		OnPart: c.pose.world(n.OnA), OnFeature: c.pose.world(n.OnB), Toward: c.pose.turnOut(n.Normal),
+		Marks: c.names(first.o.feature, ids, shares),
+	}
+	for _, p := range near {
+		d.missing = d.missing || len(p.o.feature.Missing) > 0
+	}
+	for _, p := range near[1:] {
+		if len(d.rivals) < mostRivals && p.value < rivalReach*p.u {
+			d.rivals = append(d.rivals, p.figure)
+		}
+	}
+	least := slices.MinFunc(near, func(a, b passing) int { return cmp.Compare(a.value, b.value) })
+	answer.Least = least.value
+	answer.Part, answer.Feature = c.assembly.Parts[least.part].Name, least.o.feature.Spec.Name
+	return []draft{d}
+}
+
+// passing is the figure of a clearance on the way: what is proved of it, moved with the
+// marks and the making as the box stands in that pose.
+func (c *checker) passing(part int, o *obstacle, at piece, pass way.Pass) figure {
+	n := pass.Near
+	ids, shares := mix(at.nodes, n.MixB)
+	g := o.feature.Move(nil, c.pose.world(n.OnB), c.pose.turnOut(n.Normal), ids, shares)
+	by := n.Normal.Mul(-1)
+	for k, amount := range c.pose.push(n.OnA, by) {
+		c.sum.add(c.ways[k], amount)
+	}
+	p := c.assembly.Parts[part]
+	c.making.add(&c.sum, p.Share(pass.Home(n.OnA), c.assembly.Tank.Size), pass.Back(by), p.Fitting, true)
+	f := c.newFigure(pass.Lower, g)
+	f.along = n.Normal
+	return f
+}
+
+// judgeWayIn gives the way in its verdict, once its line has one.
+func judgeWayIn(w *WayIn, drafts []draft) {
+	if w == nil || !w.Found {
+		return
+	}
+	for i := range drafts {
+		if l := drafts[i].line; l.When == "way in" {
+			w.Verdict, w.Because = l.Verdict, l.Because
+		}
+	}
+	if w.Verdict == Clears && (len(w.Unseen) > 0 || !w.Outside) {
+		w.Verdict, w.Because = Unproven, Unmeasured
+	}
+}
