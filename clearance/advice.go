@@ -281,6 +281,7 @@ func (c *checker) doubts() []survey.Doubt {
 		}
 	}
 	out = append(out, c.contradictions()...)
+	out = append(out, c.axisDoubts()...)
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Weight > out[j].Weight })
 	return out
 }

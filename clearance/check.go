@@ -35,7 +35,7 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	rep := &Report{
 		Title: r.Title, Unit: r.Unit, Wanted: c.rules.Sure, Box: c.box(),
 		OnPurpose: meant, Hoses: hoses, Sides: sides, Unchecked: c.unchecks(),
-		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: c.levels(), WayIn: wayIn,
+		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: c.levels(), WayIn: wayIn, Travels: c.travels(),
 	}
 	c.joint(rep, drafts)
 	rep.Verdict, rep.Because = verdict(rep, drafts)
@@ -224,12 +224,8 @@ func (c *checker) flats() []Flat {
 // that cannot be drawn because marks of them have no place yet.
 func (c *checker) unchecks() []Unchecked {
 	out := append([]Unchecked(nil), c.rules.Unchecked...)
-	for i, u := range out {
-		for _, m := range c.rules.Motions {
-			if u.Kind == UncheckedMotion && m.Name == u.What {
-				out[i].Moves = m.Moves
-			}
-		}
+	for _, u := range c.unmoved {
+		out = append(out, u.Unchecked)
 	}
 	for i := range c.features {
 		o := &c.features[i]

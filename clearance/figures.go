@@ -90,6 +90,8 @@ type checker struct {
 	spread   *survey.Spreader
 	tapes    *Tapes // see measureNext
 	features []obstacle
+	motions  []moving
+	unmoved  []unmoved
 	sights   []sight          // all evidence, in the box's frame
 	ways     [3][]survey.Term // see pose.hold
 	sum      sum              // scratch
@@ -127,6 +129,7 @@ func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
 			c.features = append(c.features, c.obstacle(f))
 		}
 	}
+	c.declare()
 	c.sights = c.evidence()
 	c.rooms = c.placeRooms()
 	return c
@@ -169,7 +172,12 @@ func (c *checker) obstacle(f *survey.Feature) obstacle {
 func (c *checker) figure(t thing, spot int, o *obstacle, nodes []int, n shape.Nearest, gap float64) figure {
 	ids, shares := mix(nodes, n.MixB)
 	g := o.feature.Move(nil, c.pose.world(n.OnB), c.pose.turnOut(n.Normal), ids, shares)
-	g = t.carry(c, g, spot, n.OnA, n.Normal.Mul(-1))
+	return c.finish(t, t.carry(c, g, spot, n.OnA, n.Normal.Mul(-1)), n, gap)
+}
+
+// finish is the figure of a clearance whose gradient is known and whose making is in
+// the sum.
+func (c *checker) finish(t thing, g survey.Gradient, n shape.Nearest, gap float64) figure {
 	c.sum.add(c.spread.Terms(g), 1)
 	f := figure{value: n.Signed, u: c.sum.spread()}
 	if f.settled(gap) {

@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"elbowroom/clearance/hose"
+	"elbowroom/clearance/motion"
 	"elbowroom/solid/shape"
 	"elbowroom/survey"
 )
@@ -95,6 +96,18 @@ func (h *hoseThing) distance(q shape.Convex) (best shape.Nearest, which int) {
 	return best, which
 }
 
+func (h *hoseThing) stills() (stills []motion.Still, spots []int) {
+	h.each(func(k int, s spot) {
+		spots = append(spots, k)
+		if s.arc {
+			stills = append(stills, motion.Bend(s.bend, h.spec.Outside/2))
+		} else {
+			stills = append(stills, motion.Solid(s.tube))
+		}
+	})
+	return stills, spots
+}
+
 // carry moves a place on the hose with the corners of its run: on a leg as it
 // lies between them, on a bend as a mix of its corner and the two legs' ends
 // (the change of the radius is left out: it is of second order in the move).
@@ -162,6 +175,7 @@ func (c *checker) hoses() (hoses []Hose, drafts []draft, meant []Contact) {
 			}
 			if !h.skipLast || len(h.spots) > 1 {
 				drafts = append(drafts, c.against(h, o))
+				drafts = append(drafts, c.inMotions(h, o)...)
 			}
 		}
 	}

@@ -27,6 +27,9 @@ type draft struct {
 	// missing says that marks of the feature have no place yet, so that it may
 	// come nearer than what is drawn of it.
 	missing bool
+	// over is by how much the value found is over main's, which is what is proven of a
+	// motion; 0 at rest and in nearly all motions.
+	over float64
 }
 
 // lines answers for every side of the body, and drafts every part against
@@ -63,6 +66,9 @@ func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 			meant = append(meant, Contact{part.Name, o.feature.Spec.Name})
 		default:
 			drafts = append(drafts, c.against(thing, o))
+			if part.Kind != solid.KeepOpenPart {
+				drafts = append(drafts, c.inMotions(thing, o)...)
+			}
 		}
 	}
 	if part.Kind == solid.KeepOpenPart {

@@ -58,14 +58,18 @@ type Report struct {
 	// Lines is every part against every feature, worst first.
 	Lines     []Line
 	OnPurpose []Contact
-	Hoses     []Hose
-	Sides     []SideLine
+	// Travels are how far the motions take things: of each motion the ends of its range
+	// that are not at rest, the farther first.
+	Travels []Travel
+	Hoses   []Hose
+	Sides   []SideLine
 	// Rooms are what hands and tools need, and from where they can come.
 	Rooms  []Room
 	Levels Levels
 	// WayIn is nil where the job does not ask for one.
 	WayIn *WayIn
-	// Unchecked are lines that nobody checked: motions, marks without a place.
+	// Unchecked are lines that nobody checked: motions without an axis, marks without
+	// a place.
 	Unchecked   []Unchecked
 	MeasureNext []Measure
 	Doubts      []survey.Doubt
@@ -93,26 +97,45 @@ type Box struct {
 // Line is a part against a feature (or, for a keep-open volume, another part).
 type Line struct {
 	Part, Feature string
-	When          string // "at rest"
-	Clearance     float64
-	U             float64
-	Gap           float64
-	GapName       string // the named gap that Gap is, or blank
-	Sure          float64
-	NotTouching   float64 // the probability that it does not overlap (P0)
-	Verdict       Verdict
-	Because       Because
-	OnPart        r3.Vector // witness points, mounting frame, mm
-	OnFeature     r3.Vector
-	Toward        r3.Vector // unit, from the part to the feature
-	Marks         []string  // that decide it, weightiest first
-	AtLeast       bool      // the clearance is an overlap whose depth may be more
-	Own           bool      // Feature is another part of the assembly
+	When          string // "at rest", or a motion's name
+	// At is where in a motion the clearance is least: the motion's own position, then
+	// those of the motions that it goes with; nil at rest.
+	At          []Position
+	Clearance   float64
+	U           float64
+	Gap         float64
+	GapName     string // the named gap that Gap is, or blank
+	Sure        float64
+	NotTouching float64 // the probability that it does not overlap (P0)
+	Verdict     Verdict
+	Because     Because
+	OnPart      r3.Vector // witness points, mounting frame, mm
+	OnFeature   r3.Vector
+	Toward      r3.Vector // unit, from the part to the feature
+	Marks       []string  // that decide it, weightiest first
+	AtLeast     bool      // the clearance is an overlap whose depth may be more
+	Own         bool      // Feature is another part of the assembly
 	// Single lists the readings whose slip of an inch would undo the line and
 	// that nothing checks.
 	Single []Reading
 	// Shares lists what the variance is made of, greatest first.
 	Shares []Share
+}
+
+// Position is where in a motion something stands.
+type Position struct {
+	Motion string
+	Turns  bool
+	At     float64 // radians where it turns, else mm; 0 is as measured
+}
+
+// Travel says how far and which way a motion by itself takes the mark that it takes
+// farthest, at an end of its range (or half way round, where it goes farther than that).
+type Travel struct {
+	Position
+	Mark   string
+	Goes   float64   // mm in a straight line from where it was measured
+	Toward r3.Vector // unit, mounting frame
 }
 
 // Reading names one reading of a mark.

@@ -141,25 +141,27 @@ func (r *rivals) corners(part partThing, p piece, best shape.Nearest) {
 // cornersOf lists the corners of a part's straight-sided pieces.
 func cornersOf(part solid.Part) []r3.Vector {
 	var all []r3.Vector
-	add := func(c shape.Convex) {
+	for _, c := range append([]shape.Convex{part.Solid}, part.More...) {
 		switch q := c.(type) {
 		case shape.Hull:
 			all = append(all, q.Points...)
 		case shape.Box:
-			for k := range 8 {
-				corner := q.Corner
-				for e := range 3 {
-					if k>>e&1 == 1 {
-						corner = corner.Add(q.Edges[e])
-					}
-				}
-				all = append(all, corner)
+			corners := boxCorners(q)
+			all = append(all, corners[:]...)
+		}
+	}
+	return all
+}
+
+// boxCorners lists the corners of a box.
+func boxCorners(b shape.Box) (corners [8]r3.Vector) {
+	for k := range corners {
+		corners[k] = b.Corner
+		for e := range 3 {
+			if k>>e&1 == 1 {
+				corners[k] = corners[k].Add(b.Edges[e])
 			}
 		}
 	}
-	add(part.Solid)
-	for _, q := range part.More {
-		add(q)
-	}
-	return all
+	return corners
 }

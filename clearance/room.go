@@ -160,7 +160,7 @@ func (c *checker) turner(p solid.Part) *turner {
 const looks = 24
 
 // each calls do with the volume every half hour, or where its clock stands.
-func (t *turner) each(do func(p posed)) {
+func (t *turner) each(do func(p placed)) {
 	for way := range t.part.Turning.Ways {
 		if !t.part.Turning.Any {
 			do(t.pose(way, t.part.Turning.Clock))
@@ -176,7 +176,7 @@ func (t *turner) each(do func(p posed)) {
 // clock, where it can be in the way at all.
 func (t *turner) widest(o *obstacle) float64 {
 	most := 0.0
-	t.each(func(p posed) {
+	t.each(func(p placed) {
 		n, which, spot := t.clear(p, &blocker{feature: o})
 		most = math.Max(most, t.figure(p.partThing, spot, o, o.pieces[which].nodes, n, 0).u)
 	})
@@ -186,7 +186,7 @@ func (t *turner) widest(o *obstacle) float64 {
 // widestOwn is widest against another part of the box.
 func (t *turner) widestOwn(other solid.Part) float64 {
 	most := 0.0
-	t.each(func(p posed) {
+	t.each(func(p placed) {
 		n, _, _ := t.clear(p, &blocker{own: &other})
 		most = math.Max(most, t.own(p.Part, other, n).u)
 	})
@@ -222,25 +222,25 @@ func (t *turner) at(clock s1.Angle) verdictAt {
 	return best
 }
 
-// posed is the volume put one way, and the simple shapes inside it.
-type posed struct {
+// placed is the volume put one way, and the simple shapes inside it.
+type placed struct {
 	partThing
 	core  solid.Part
 	way   int
 	clock s1.Angle
 }
 
-func (t *turner) pose(way int, clock s1.Angle) posed {
+func (t *turner) pose(way int, clock s1.Angle) placed {
 	p := t.part.Turned(way, clock)
 	core := p
 	shapes := t.part.Turning.Core(way, clock)
 	core.Solid, core.More = shapes[0], shapes[1:]
-	return posed{newPartThing(p), core, way, clock}
+	return placed{newPartThing(p), core, way, clock}
 }
 
 // margin is the least of the clearances, both ways; one that is no better than enough
 // need not be exact, and an overlap's may be less deep than it is.
-func (t *turner) margin(p posed, enough [2]float64) [2]float64 {
+func (t *turner) margin(p placed, enough [2]float64) [2]float64 {
 	least := [2]float64{math.Inf(1), math.Inf(1)}
 	for i := range t.all {
 		b := &t.all[i]
@@ -272,7 +272,7 @@ func (t *turner) off(p partThing, b *blocker) float64 {
 // clear is the clearance from one thing, with the feature's piece. Where a simple shape
 // inside the volume overlaps the thing, the answer is that shape's: the volume's
 // own is no greater, and takes a hundred times as long.
-func (t *turner) clear(p posed, b *blocker) (n shape.Nearest, which, spot int) {
+func (t *turner) clear(p placed, b *blocker) (n shape.Nearest, which, spot int) {
 	if b.own != nil {
 		if n = t.swung(p, partDistance(p.core, b.own.Solid), b.own.Solid); n.Signed >= 0 {
 			n = partDistance(p.Part, b.own.Solid)
@@ -288,7 +288,7 @@ func (t *turner) clear(p posed, b *blocker) (n shape.Nearest, which, spot int) {
 
 // swung tries a simple shape of what swings where it comes nearest to a thing: one
 // that is thin may stand between the others.
-func (t *turner) swung(p posed, n shape.Nearest, q shape.Convex) shape.Nearest {
+func (t *turner) swung(p placed, n shape.Nearest, q shape.Convex) shape.Nearest {
 	for range 3 {
 		if n.Signed < 0 || t.part.Turning.Sweep == 0 {
 			return n

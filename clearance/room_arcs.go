@@ -140,7 +140,7 @@ func (t *turner) nowhere() bool {
 }
 
 // worst is the figure of what is most in the way.
-func (t *turner) worst(p posed) figure {
+func (t *turner) worst(p placed) figure {
 	var out figure
 	least := math.Inf(1)
 	for i := range t.all {

@@ -193,8 +193,8 @@ func (c *checker) judge(drafts []draft) {
 	for i := range drafts {
 		d := &drafts[i]
 		d.line.Sure = d.main.probability(d.line.Gap)
-		d.sureAtMost = d.line.Sure
-		d.line.NotTouching = d.main.probability(0)
+		d.sureAtMost = d.main.probability(d.line.Gap - d.over)
+		d.line.NotTouching = d.main.probability(-d.over)
 		figures := append([]figure{d.main}, d.rivals...)
 		for _, limit := range [2]float64{d.line.Gap, 0} {
 			if len(d.rivals) > 0 && chance(d.rivals, limit) > risky && d.main.probability(limit) > risky {
@@ -213,9 +213,11 @@ func (c *checker) judge(drafts []draft) {
 		if trials[k].limit == d.line.Gap {
 			// What was not drawn makes it less sure by no more than its risks.
 			d.line.Sure = math.Min(d.line.Sure, math.Max(0, share-chance(d.rest, d.line.Gap)))
-			d.sureAtMost = math.Min(d.sureAtMost, share)
+			if d.over == 0 {
+				d.sureAtMost = math.Min(d.sureAtMost, share)
+			}
 		}
-		if trials[k].limit == 0 {
+		if trials[k].limit == 0 && d.over == 0 {
 			d.line.NotTouching = math.Min(d.line.NotTouching, share)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"elbowroom/clearance/motion"
 	"elbowroom/solid"
 	"elbowroom/solid/shape"
 	"elbowroom/survey"
@@ -20,6 +21,8 @@ type thing interface {
 	least(p piece) float64
 	// distance also gives the spot of the witness, which means something to carry.
 	distance(s shape.Convex) (n shape.Nearest, spot int)
+	// stills are what it is made of, each with its spot.
+	stills() (stills []motion.Still, spots []int)
 	// carry adds to the checker's sum how a figure moves that changes by
 	// by·(move of the thing's point at) as the box is made and placed, and
 	// appends to g how it moves with marks of the thing's own.
@@ -135,6 +138,14 @@ func partDistance(p solid.Part, s shape.Convex) shape.Nearest {
 		}
 	}
 	return best
+}
+
+func (p partThing) stills() ([]motion.Still, []int) {
+	stills, spots := []motion.Still{motion.Solid(p.Solid)}, []int{0}
+	for _, q := range p.More {
+		stills, spots = append(stills, motion.Solid(q)), append(spots, 0)
+	}
+	return stills, spots
 }
 
 func (p partThing) carry(c *checker, g survey.Gradient, _ int, at, by r3.Vector) survey.Gradient {

@@ -158,6 +158,9 @@ func thing(u clearance.Unchecked) string {
 	what := name(u.What)
 	switch u.Kind {
 	case clearance.UncheckedMotion:
+		if u.Mark != "" {
+			return "the motion " + what + " (" + name(u.Mark) + " of its axis has no place yet)"
+		}
 		return "the motion " + what
 	case clearance.UncheckedFile:
 		return "the readings in " + name(filepath.Base(u.What))

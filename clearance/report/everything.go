@@ -16,6 +16,7 @@ func (p *page) everything() {
 	p.table()
 	p.onPurpose()
 	p.hoses()
+	p.motions()
 	p.sides()
 	p.rooms()
 	p.levels()
@@ -81,7 +82,7 @@ func (p *page) row(l clearance.Line) []string {
 func (p *page) what(l clearance.Line) string {
 	text := p.pair(l)
 	if p.overlaps(l) {
-		text = name(l.Part) + " overlaps " + name(l.Feature) + during(l) + " by " + p.depth(l)
+		text = name(l.Part) + " overlaps " + name(l.Feature) + p.during(l) + " by " + p.depth(l)
 	}
 	if len(l.Marks) > 0 {
 		text += ", by " + list(names(l.Marks), mostNames)

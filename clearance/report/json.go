@@ -29,6 +29,7 @@ func JSON(w io.Writer, r *clearance.Report) error {
 		{"sure_is", r.SureIs},
 		{"box", boxJSON(r.Box)},
 		{"clearances", rowsOf(clearancesJSON(r))},
+		{"motions", rowsOf(motionsJSON(r.Travels))},
 		{"on_purpose", rowsOf(onPurposeJSON(r.OnPurpose))},
 		{"hoses", rowsOf(hosesJSON(r.Hoses))},
 		{"sides", rowsOf(sidesJSON(r.Sides))},
@@ -74,30 +75,34 @@ func boxJSON(b clearance.Box) boxKeys {
 }
 
 type lineKeys struct {
-	Part      string   `json:"part"`
-	Feature   string   `json:"feature"`
-	When      string   `json:"when"`
-	At        *number  `json:"at_deg"`
-	Clearance *number  `json:"clearance_mm"`
-	U         *number  `json:"u_mm"`
-	Gap       *number  `json:"gap_mm"`
-	Sure      *number  `json:"sure"`
-	Verdict   string   `json:"verdict"`
-	Because   *string  `json:"because"`
-	OnPart    *place   `json:"on_part"`
-	OnFeature *place   `json:"on_feature"`
-	Marks     []string `json:"marks"`
+	Part      string     `json:"part"`
+	Feature   string     `json:"feature"`
+	When      string     `json:"when"`
+	At        *number    `json:"at_deg"`
+	AtMM      *number    `json:"at_mm,omitempty"` // of a slide
+	With      []withKeys `json:"with,omitempty"`
+	Clearance *number    `json:"clearance_mm"`
+	U         *number    `json:"u_mm"`
+	Gap       *number    `json:"gap_mm"`
+	Sure      *number    `json:"sure"`
+	Verdict   string     `json:"verdict"`
+	Because   *string    `json:"because"`
+	OnPart    *place     `json:"on_part"`
+	OnFeature *place     `json:"on_feature"`
+	Marks     []string   `json:"marks"`
 }
 
 func clearancesJSON(r *clearance.Report) []lineKeys {
 	var out []lineKeys
 	for _, l := range r.Lines {
-		out = append(out, lineKeys{
+		line := lineKeys{
 			Part: l.Part, Feature: l.Feature, When: l.When,
 			Clearance: known(l.Clearance, true), U: known(l.U, true), Gap: known(l.Gap, true), Sure: known(l.Sure, true),
 			Verdict: l.Verdict.String(), Because: because(l.Because),
 			OnPart: placeOf(l.OnPart), OnFeature: placeOf(l.OnFeature), Marks: notNil(l.Marks),
-		})
+		}
+		line.stands(l.At)
+		out = append(out, line)
 	}
 	for _, u := range r.Unchecked {
 		out = append(out, uncheckedJSON(u))

@@ -49,7 +49,7 @@ func TestJSONHasEveryKeyInOrder(t *testing.T) {
 		"schema", "title", "units", "verdict", "because", "sure", "sure_is",
 		"box", "width_mm", "height_mm", "depth_mm", "capacity_l", "dry_kg", "full_kg",
 		"clearances", "part", "feature", "when", "at_deg", "clearance_mm", "u_mm", "gap_mm", "sure", "verdict", "because", "on_part", "on_feature", "marks",
-		"on_purpose", "part", "feature",
+		"motions", "on_purpose", "part", "feature",
 		"hoses", "name", "length_mm", "cut_mm", "least_bend_radius_mm", "bend_radius_mm", "verdict",
 		"sides", "part", "side", "nearest_mm", "looked_at", "cover", "hidden_mm", "verdict",
 		"way_in", "found", "least_clearance_mm", "part", "feature", "steps", "verdict", "because", "stuck", "levels",
@@ -106,7 +106,7 @@ func TestJSONIsNullWhereNothingIsKnown(t *testing.T) {
 
 func TestJSONEmptyListsAreLists(t *testing.T) {
 	d := decode(t, &clearance.Report{Unit: length.MM})
-	for _, key := range []string{"because", "clearances", "on_purpose", "hoses", "sides", "measure_next", "doubts", "cautions"} {
+	for _, key := range []string{"because", "clearances", "motions", "on_purpose", "hoses", "sides", "measure_next", "doubts", "cautions"} {
 		assert.Equal(t, []any{}, d[key], key)
 	}
 	assert.Equal(t, decoded{}, d["levels"])

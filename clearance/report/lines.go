@@ -28,15 +28,7 @@ func (p *page) giveOrTake(u float64) (text string, ok bool) {
 // word between is of the machine as it stands.
 func (p *page) pair(l clearance.Line) string {
 	text := name(l.Part) + " " + p.between(l) + " " + name(l.Feature)
-	return text + during(l)
-}
-
-// during names the motion of a line, if any.
-func during(l clearance.Line) string {
-	if l.When == "" || l.When == "at rest" {
-		return ""
-	}
-	return " (" + name(l.When) + ")"
+	return text + p.during(l)
 }
 
 // between is "under" or "over" where the way from the part to the feature goes
@@ -63,7 +55,7 @@ func (p *page) standing(l clearance.Line) string {
 	start := p.pair(l) + ": "
 	switch {
 	case p.overlaps(l):
-		start = name(l.Part) + " overlaps " + name(l.Feature) + during(l)
+		start = name(l.Part) + " overlaps " + name(l.Feature) + p.during(l)
 		says = append(says, " by "+p.depth(l))
 	case p.touches(l):
 		says = append(says, "they touch")

@@ -10,10 +10,12 @@
 // In the JSON nothing is rounded and every length is in mm. What is not known
 // is null, never a number that stands for it. What the job asks for and nobody
 // checked stands among the clearances as an unproven line of which only part,
-// feature, when, verdict and because are given: for a motion the feature is
-// what moves (or the motion's name, where that is not known) and when its name;
-// for the way in and files the feature says what it is.
-// way_in is null unless the job asks for one.
+// feature, when, verdict and because are given: for a motion that could not be
+// checked the feature is what moves and when its name; for files the feature says
+// what it is.
+// way_in is null unless the job asks for one. A line in a motion has at_deg where it
+// turns, and at_deg null with at_mm where it slides; with lists where the motions that it goes with
+// stand then. motions says of each motion which mark it takes farthest, and which way.
 package report
 
 import (

@@ -287,6 +287,7 @@ func situations() []situation {
 		{"tight", tight(), Options{Style: inches}},
 		{"metric-floor", metric(), Options{Up: "+z"}},
 		{"hoses", hosed(), Options{}},
+		{"motions", moved(), Options{}},
 		{"not-checked", asked(), Options{}},
 		{"way-in", entered(), Options{}},
 		{"together", together(), Options{}},

@@ -100,7 +100,6 @@ func (r *reader) motions(s section) {
 		m.Moves = u.featureNames("moves")
 		r.canMove(u.value["moves"], m.Moves)
 		r.axisOf(u, &m)
-		r.unchecked(clearance.UncheckedMotion, "", m.Name, n)
 		for _, w := range u.names("with") {
 			m.With = append(m.With, w.text)
 			r.withs = append(r.withs, with{m.Name, w})

@@ -108,7 +108,6 @@ func TestEveryKey(t *testing.T) {
 		unchecked = append(unchecked, strings.TrimSpace(u.Part+" "+u.What))
 	}
 	assert.ElementsMatch(t, []string{
-		"engine rocks", "hatch shuts", "tray slides", "body way in",
 		"testdata/full/bay.ply",
 	}, unchecked)
 
