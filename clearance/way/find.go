@@ -33,7 +33,7 @@ type Stuck struct {
 
 // enough is how many distances a search works out before it gives up: some two
 // seconds' worth on a small machine.
-const enough = 250_000
+const enough = 200_000
 
 // Find looks for a way in: straight first, then by straight moves on a grid, then with
 // turns about the three axes, then by random poses with a fixed seed. Every leg of what

@@ -88,6 +88,12 @@ func turnOf(q quat.Number) r3.Vector {
 	return v.Mul(2 * math.Atan2(sin, q.Real) / sin)
 }
 
+// angle is how far one turn is from another, up to pi.
+func angle(a, b quat.Number) float64 {
+	dot := a.Real*b.Real + a.Imag*b.Imag + a.Jmag*b.Jmag + a.Kmag*b.Kmag
+	return 2 * math.Acos(math.Min(1, math.Abs(dot)))
+}
+
 // motion takes places from home to a pose.
 type motion struct {
 	x, y, z r3.Vector // where the axes go

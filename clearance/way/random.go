@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"github.com/golang/geo/r3"
+	"gonum.org/v1/gonum/num/quat"
 )
 
 // seed of the random poses; any would do, a fixed one makes the answer repeatable.
@@ -16,23 +17,20 @@ const seed = 0x3a1
 func (f *finder) atRandom(budget int) []Pose {
 	draw := rand.New(rand.NewPCG(seed, seed))
 	tree, from := []Pose{{}}, []int{0}
+	turns := []quat.Number{quatOf(r3.Vector{})}
 	reach := f.farthest()
-	far := func(a, b Pose) float64 {
-		l := between(a, b)
-		return l.shift.Norm() + l.turn.Norm()*reach
-	}
 	step := 3 * f.pitch()
 	for !f.over(budget) {
 		goal := f.sample(draw, tree)
-		near := 0
+		near, least, aim := 0, math.Inf(1), quatOf(goal.Turn)
 		for k := range tree {
-			if far(tree[k], goal) < far(tree[near], goal) {
-				near = k
+			if far := tree[k].Shift.Sub(goal.Shift).Norm() + angle(turns[k], aim)*reach; far < least {
+				near, least = k, far
 			}
 		}
 		for !f.over(budget) {
 			l := between(tree[near], goal)
-			way := far(tree[near], goal)
+			way := l.shift.Norm() + l.turn.Norm()*reach
 			if way < crawl {
 				break
 			}
@@ -40,7 +38,7 @@ func (f *finder) atRandom(budget int) []Pose {
 			if !f.free(tree[near], next) {
 				break
 			}
-			tree, from = append(tree, next), append(from, near)
+			tree, from, turns = append(tree, next), append(from, near), append(turns, quatOf(next.Turn))
 			near = len(tree) - 1
 			if out := f.leave(next); out != nil {
 				return f.branch(near, tree, from, *out)

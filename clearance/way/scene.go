@@ -2,6 +2,7 @@ package way
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -55,8 +56,10 @@ func ready(s Scene) *course {
 		middle, radius := p.Solid.Bounds()
 		c.reach = append(c.reach, middle.Sub(s.Pivot).Norm()+radius)
 	}
-	for _, t := range s.Things {
+	c.Things = slices.Clone(s.Things)
+	for k, t := range s.Things {
 		c.spans = append(c.spans, shape.SpanOf(t.Solid))
+		c.Things[k].Solid = shape.Prepare(t.Solid)
 	}
 	for _, p := range s.Parts {
 		span := shape.SpanOf(p.Solid)
