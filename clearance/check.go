@@ -87,6 +87,9 @@ func (c *checker) decide(d *draft) {
 	default:
 		l.Verdict, l.Because = Unproven, Near
 	}
+	if d.crowded && l.Verdict != Clears {
+		l.Verdict, l.Because = Unproven, Near
+	}
 	if l.Verdict != Clears {
 		l.Shares = c.shares(d.main)
 	}

@@ -16,22 +16,17 @@ import (
 type hoseThing struct {
 	spec  HoseSpec
 	run   hose.Run
-	marks []int // of each point of the run; -1: it goes with the fitting
+	marks []int // of each point of a measured run; -1: it goes with the fitting
 	// fitting is the index of the one that it leaves from.
 	fitting int
 	follow  r3.Vector
-	spots   []spot
-	// skipLast leaves the last straight out: it goes to the feature on purpose.
-	skipLast bool
-}
-
-// spot is a leg (arc false: from point at to the next) or the bend at a point.
-type spot struct {
-	at    int
-	arc   bool
-	tube  shape.Hull
-	bend  shape.Arc
-	bound shape.Hull
+	whole   hose.Tube
+	// tube is what of it counts against the present thing: the last straight, say,
+	// goes to its feature on purpose.
+	tube hose.Tube
+	end  int // the mark that it ends at
+	// led says that the run was found: it has no marks of its own but the end.
+	led bool
 }
 
 func (h *hoseThing) label() string { return h.spec.Name }
@@ -44,67 +39,33 @@ func (h *hoseThing) asks(c *checker, feature GapUsed) (float64, string) {
 	return feature.Gap, feature.Name
 }
 
-// lay cuts the run into its legs and bends.
+// lay puts the hose on its run.
 func (h *hoseThing) lay() {
-	r := h.spec.Outside / 2
-	p, b := h.run.Points, h.run.Bends
-	for i := range p {
-		if b[i].Back > 0 {
-			arc := shape.Arc{From: b[i].From, Corner: p[i], To: b[i].To}
-			h.spots = append(h.spots, spot{at: i, arc: true, bend: arc,
-				bound: shape.Hull{Points: []r3.Vector{b[i].From, p[i], b[i].To}, Grow: r}})
-		}
-		if i+1 < len(p) {
-			tube := shape.Hull{Points: []r3.Vector{b[i].To, b[i+1].From}, Grow: r}
-			h.spots = append(h.spots, spot{at: i, tube: tube, bound: tube})
-		}
-	}
+	h.whole = h.run.Tube(h.spec.Outside)
+	h.tube = h.whole
 }
 
-// each calls do for the spots that count.
-func (h *hoseThing) each(do func(k int, s spot)) {
-	for k, s := range h.spots {
-		if h.skipLast && !s.arc && s.at == len(h.run.Points)-2 {
-			continue
-		}
-		do(k, s)
-	}
+// withoutEnd leaves out the last straight, or as much of the end as is given where
+// that is more; false where nothing is left.
+func (h *hoseThing) withoutEnd(least float64) bool {
+	_, last := h.whole.Legs()
+	h.tube = h.whole.Between(0, h.whole.Length()-math.Max(last, least))
+	return len(h.tube.Pieces) > 0
 }
 
-func (h *hoseThing) least(p piece) float64 {
-	least := math.Inf(1)
-	h.each(func(_ int, s spot) { least = math.Min(least, shape.Gap(s.bound, p.solid)) })
-	return least
-}
+func (h *hoseThing) least(p piece) float64 { return h.tube.Least(p.solid) }
 
-func (h *hoseThing) distance(q shape.Convex) (best shape.Nearest, which int) {
-	best.Signed = math.Inf(1)
-	h.each(func(k int, s spot) {
-		if shape.Gap(s.bound, q) >= best.Signed {
-			return
-		}
-		var n shape.Nearest
-		if s.arc {
-			n = shape.DistanceArc(s.bend, h.spec.Outside/2, q)
-		} else {
-			n = shape.Distance(s.tube, q)
-		}
-		if n.Signed < best.Signed {
-			best, which = n, k
-		}
-	})
-	return best, which
-}
+func (h *hoseThing) distance(q shape.Convex) (shape.Nearest, int) { return h.tube.Distance(q) }
 
 func (h *hoseThing) stills() (stills []motion.Still, spots []int) {
-	h.each(func(k int, s spot) {
+	for k, p := range h.tube.Pieces {
 		spots = append(spots, k)
-		if s.arc {
-			stills = append(stills, motion.Bend(s.bend, h.spec.Outside/2))
+		if p.Bend {
+			stills = append(stills, motion.Bend(p.Arc, h.tube.Radius))
 		} else {
-			stills = append(stills, motion.Solid(s.tube))
+			stills = append(stills, motion.Solid(shape.Hull{Points: []r3.Vector{p.Arc.From, p.Arc.To}, Grow: h.tube.Radius}))
 		}
-	})
+	}
 	return stills, spots
 }
 
@@ -112,18 +73,21 @@ func (h *hoseThing) stills() (stills []motion.Still, spots []int) {
 // lies between them, on a bend as a mix of its corner and the two legs' ends
 // (the change of the radius is left out: it is of second order in the move).
 func (h *hoseThing) carry(c *checker, g survey.Gradient, which int, at, by r3.Vector) survey.Gradient {
-	s := h.spots[which]
+	if h.led {
+		return h.carryLed(c, g, which, at, by)
+	}
+	s := h.tube.Pieces[which]
 	p := h.run.Points
 	shares := map[int]float64{}
-	if s.arc {
-		before, after := h.mixBend(s.at, at)
-		shares[s.at-1], shares[s.at+1], shares[s.at] = before, after, 1-before-after
+	if s.Bend {
+		before, after := h.mixBend(s.Corner, at)
+		shares[s.Corner-1], shares[s.Corner+1], shares[s.Corner] = before, after, 1-before-after
 	} else {
-		leg := p[s.at+1].Sub(p[s.at])
-		t := math.Min(1, math.Max(0, at.Sub(p[s.at]).Dot(leg)/leg.Norm2()))
-		shares[s.at], shares[s.at+1] = 1-t, t
+		leg := p[s.Corner+1].Sub(p[s.Corner])
+		t := math.Min(1, math.Max(0, at.Sub(p[s.Corner]).Dot(leg)/leg.Norm2()))
+		shares[s.Corner], shares[s.Corner+1] = 1-t, t
 	}
-	for i := s.at - 1; i <= s.at+1; i++ {
+	for i := s.Corner - 1; i <= s.Corner+1; i++ {
 		if share := shares[i]; share != 0 {
 			g = h.pull(c, g, i, by.Mul(share))
 		}
@@ -153,33 +117,65 @@ func (h *hoseThing) mixBend(i int, at r3.Vector) (before, after float64) {
 	return (d.Dot(u)*vv - d.Dot(v)*uv) / det, (d.Dot(v)*uu - d.Dot(u)*uv) / det
 }
 
-// hoses drafts the hoses' runs and their lines against every feature.
+// hoses drafts the hoses' runs and their lines against every feature, the box's
+// parts and each other. Measured runs are laid first, since the others have to find
+// their way past them.
 func (c *checker) hoses() (hoses []Hose, drafts []draft, meant []Contact) {
-	for _, spec := range c.rules.Hoses {
-		out := Hose{Name: spec.Name, Wanted: spec.BendRadius, ToCentre: spec.ToCentre, Because: NotChecked}
-		h, ok := c.hose(spec)
-		if !ok {
-			hoses = append(hoses, out)
-			continue
-		}
-		c.bends(h, &out)
-		hoses = append(hoses, out)
-		for k := range c.features {
-			o := &c.features[k]
-			if len(o.pieces) == 0 {
-				continue
-			}
-			h.skipLast = c.holds(o, h.marks[len(h.marks)-1])
-			if h.skipLast {
-				meant = append(meant, Contact{spec.Name, o.feature.Spec.Name})
-			}
-			if !h.skipLast || len(h.spots) > 1 {
-				drafts = append(drafts, c.against(h, o))
-				drafts = append(drafts, c.inMotions(h, o)...)
-			}
+	hoses = make([]Hose, len(c.rules.Hoses))
+	laid := make([]*hoseThing, len(hoses))
+	for i, spec := range c.rules.Hoses {
+		hoses[i] = Hose{Name: spec.Name, Wanted: spec.BendRadius, ToCentre: spec.ToCentre, Outside: spec.Outside, Because: NotChecked}
+		hoses[i].From, hoses[i].To = spec.From, spec.To
+		if h, ok := c.hose(spec); ok {
+			laid[i] = h
+			c.bends(h, &hoses[i])
 		}
 	}
+	for i, spec := range c.rules.Hoses {
+		if spec.Along == "" {
+			laid[i] = c.lead(spec, laid, &hoses[i])
+		}
+	}
+	for i, h := range laid {
+		if h == nil {
+			continue
+		}
+		c.describe(h, &hoses[i])
+		lines, contacts := c.hoseLines(h)
+		for k := 0; k < i; k++ {
+			if laid[k] != nil {
+				lines = append(lines, c.hosesApart(h, laid[k]))
+			}
+		}
+		for k := range lines {
+			lines[k].crowded = hoses[i].Crowded
+		}
+		drafts, meant = append(drafts, lines...), append(meant, contacts...)
+	}
 	return hoses, drafts, meant
+}
+
+// hoseLines drafts a hose against every feature and every part of the box.
+func (c *checker) hoseLines(h *hoseThing) (drafts []draft, meant []Contact) {
+	for k := range c.features {
+		o := &c.features[k]
+		if len(o.pieces) == 0 {
+			continue
+		}
+		some := true
+		if c.holds(o, h.end) {
+			gap, _ := h.asks(c, o.gap)
+			some = h.withoutEnd(c.endOff(h, gap))
+			meant = append(meant, Contact{h.spec.Name, o.feature.Spec.Name})
+		}
+		if some {
+			drafts = append(drafts, c.against(h, o))
+			drafts = append(drafts, c.inMotions(h, o)...)
+		}
+		h.tube = h.whole
+	}
+	parts, contacts := c.hoseAgainstParts(h)
+	return append(drafts, parts...), append(meant, contacts...)
 }
 
 // holds says whether a feature has the mark among its own.
@@ -216,7 +212,7 @@ func (c *checker) hose(spec HoseSpec) (*hoseThing, bool) {
 		points, marks = append(points, c.pose.local(n.At)), append(marks, n.Mark)
 	}
 	points, marks = append(points, c.pose.local(c.space.Marks[end].At)), append(marks, end)
-	h.marks = marks
+	h.marks, h.end = marks, end
 	h.run = hose.Round(points, spec.Straight)
 	h.lay()
 	return h, true
@@ -235,6 +231,7 @@ func (c *checker) bends(h *hoseThing, out *Hose) {
 	if !bent {
 		return
 	}
+	out.LeastCentre = radius
 	out.LeastAt = c.space.Marks[h.marks[at]].Name
 	inside := 0.0
 	if !h.spec.ToCentre {
@@ -321,6 +318,10 @@ func (c *checker) judgeHoses(hoses []Hose) {
 		h := &hoses[i]
 		switch {
 		case !h.Checked:
+		case h.Fights:
+			h.Verdict = Tight
+		case h.Crowded:
+			h.Because = Near
 		case h.Ports != "":
 			h.Because = NotChecked
 		case !h.Bent:
@@ -331,6 +332,7 @@ func (c *checker) judgeHoses(hoses []Hose) {
 			h.Sure = h.decidedBy.probability(h.Wanted)
 			h.Verdict, h.Because = c.grade(h.Sure)
 		}
+		h.judgeSlack()
 	}
 }
 

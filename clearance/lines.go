@@ -30,6 +30,9 @@ type draft struct {
 	// over is by how much the value found is over main's, which is what is proven of a
 	// motion; 0 at rest and in nearly all motions.
 	over float64
+	// crowded says that it is of a hose for which no run was found that clears: what is
+	// short for this run need not be for another.
+	crowded bool
 }
 
 // lines answers for every side of the body, and drafts every part against

@@ -166,22 +166,26 @@ type Contact struct{ Part, Feature string }
 
 // Hose is a hose's run.
 type Hose struct {
-	Name      string
-	Length    float64 // centre line from the stack's end to the end mark, mm; 0 when not checked
-	Cut       float64 // with the slack asked for
-	Least     float64 // bend radius, by the job's convention; see Bent
-	Bent      bool    // false: the run is straight, it has no bend radius
-	U         float64
-	Wanted    float64 // bend radius, mm
-	ToCentre  bool
-	LeastAt   string // the mark at the tightest bend
-	Verdict   Verdict
-	Because   Because
-	Sure      float64
-	Spacing   float64 // marks at least this far apart would settle it, mm; 0: they are
-	Ports     string  // what is wrong at the ends, as a sentence; blank: nothing
-	Checked   bool
-	Centre    []r3.Vector // points of the centre line, for drawing
+	Name     string
+	Length   float64 // centre line from the stack's end to the end mark, mm; 0 when not checked
+	Cut      float64 // with the slack asked for
+	Least    float64 // bend radius, by the job's convention; see Bent
+	Bent     bool    // false: the run is straight, it has no bend radius
+	U        float64
+	Wanted   float64 // bend radius, mm
+	ToCentre bool
+	LeastAt  string // the mark at the tightest bend
+	Verdict  Verdict
+	Because  Because
+	Sure     float64
+	Spacing  float64 // marks at least this far apart would settle it, mm; 0: they are
+	Ports    string  // what is wrong at the ends, as a sentence; blank: nothing
+	Checked  bool
+	Centre   []r3.Vector // points of the centre line, for drawing
+	// Outside is its diameter, and LeastCentre the least bend radius to the centre
+	// line whatever the job's convention; 0: straight or not checked.
+	Outside, LeastCentre float64
+	HoseRun
 	decidedBy figure
 }
 

@@ -136,7 +136,7 @@ func TestEveryPartHasALineAgainstEveryFeature(t *testing.T) {
 			}
 		}
 	}
-	assert.Equal(t, []Contact{{"tab", "wall"}}, rep.OnPurpose)
+	assert.Equal(t, []Contact{{"tab", "wall"}, {"hose", "outlet barb"}}, rep.OnPurpose)
 }
 
 // Each clearance must move with each reading, size and place as its terms say:

@@ -1,4 +1,7 @@
-// Package hose knows runs of hose: straight legs joined by bends.
+// Package hose knows runs of hose: straight legs joined by bends. Round lays one through
+// given points; Shortest and Loops join two ends by arcs of the least radius; Find also
+// leads round what is in the way; Rest is how a springy hose lies that nothing holds.
+// Lengths are millimetres, in any one frame.
 package hose
 
 import (

@@ -49,7 +49,7 @@ func (p *page) near(before int) []string {
 	var items []string
 	said := map[string]int{}
 	for _, l := range p.r.Lines {
-		if l.Verdict != clearance.Unproven || l.Because == clearance.OneReading {
+		if l.Verdict != clearance.Unproven || l.Because == clearance.OneReading || p.crowded(l) {
 			continue
 		}
 		number := before + len(items) + 1
@@ -62,6 +62,17 @@ func (p *page) near(before int) []string {
 		items = append(items, p.standing(l)+": "+what)
 	}
 	return items
+}
+
+// crowded says that a line is of a hose without a run that clears, which has a
+// sentence of its own.
+func (p *page) crowded(l clearance.Line) bool {
+	for _, h := range p.r.Hoses {
+		if h.Crowded && (h.Name == l.Part || l.Own && h.Name == l.Feature) {
+			return true
+		}
+	}
+	return false
 }
 
 // hanging words the lines that would clear but hang on readings taken once:

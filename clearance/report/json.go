@@ -93,8 +93,16 @@ type lineKeys struct {
 }
 
 func clearancesJSON(r *clearance.Report) []lineKeys {
-	var out []lineKeys
-	for _, l := range r.Lines {
+	out := linesJSON(r.Lines)
+	for _, u := range r.Unchecked {
+		out = append(out, uncheckedJSON(u))
+	}
+	return out
+}
+
+func linesJSON(lines []clearance.Line) []lineKeys {
+	out := []lineKeys{}
+	for _, l := range lines {
 		line := lineKeys{
 			Part: l.Part, Feature: l.Feature, When: l.When,
 			Clearance: known(l.Clearance, true), U: known(l.U, true), Gap: known(l.Gap, true), Sure: known(l.Sure, true),
@@ -103,9 +111,6 @@ func clearancesJSON(r *clearance.Report) []lineKeys {
 		}
 		line.stands(l.At)
 		out = append(out, line)
-	}
-	for _, u := range r.Unchecked {
-		out = append(out, uncheckedJSON(u))
 	}
 	return out
 }
@@ -155,8 +160,8 @@ func hosesJSON(list []clearance.Hose) []hoseKeys {
 	var out []hoseKeys
 	for _, h := range list {
 		out = append(out, hoseKeys{
-			h.Name, known(h.Length, h.Checked), known(h.Cut, h.Checked),
-			known(h.Least, h.Checked && h.Bent), known(h.Wanted, true), h.Verdict.String(),
+			h.Name, known(h.Length, h.Checked && !h.Fights), known(h.Cut, h.Checked && !h.Fights),
+			known(h.Least, h.Checked && h.Bent && !h.Fights), known(h.Wanted, true), h.Verdict.String(),
 		})
 	}
 	return out

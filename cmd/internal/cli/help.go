@@ -22,7 +22,9 @@ func helpText() string {
   elbowroom survey JOB  what the readings say, and which look wrong
   elbowroom check JOB   does it go in
       --explain         and where each gap and each uncertainty comes from
-Both take
+  elbowroom hose JOB [NAME]
+                        each hose, or one: its length, bends and gaps
+All take
       --without PLACE   leave out the reading at FILE:LINE, as in tape.csv:7
       --json            as JSON, in mm, nothing rounded
       -o FILE           into a file, whole or not at all
