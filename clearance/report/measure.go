@@ -68,7 +68,7 @@ func toDo(m clearance.Measure, most int, side string) string {
 func pairs(list []clearance.Pair) []string {
 	var out []string
 	for _, p := range list {
-		out = append(out, p.Part+" against "+p.Feature)
+		out = addNew(out, p.Part+" against "+p.Feature)
 	}
 	return out
 }

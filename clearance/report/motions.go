@@ -55,6 +55,7 @@ func (p *page) motions() {
 		}
 		p.entry(name(motion) + ": " + strings.Join(ends, "; ") + ".")
 	}
+	p.entry("What comes nearest where it was measured stands above as at rest alone.")
 }
 
 // way words a direction by the axes that it goes along within 67.5 degrees, the

@@ -45,7 +45,7 @@ type Options struct {
 // the verdict, why, what to do and what was not checked, then everything, worst
 // first. The error is that of w.
 func Text(w io.Writer, r *clearance.Report, o Options) error {
-	p := newPage(r, o)
+	p := newPage(withoutRepeats(r), o)
 	p.firstScreen()
 	p.everything()
 	if o.Explain {

@@ -106,7 +106,12 @@ func arcs(r clearance.Room, list []clearance.Arc) string {
 		if to-a.From >= 2*math.Pi {
 			return "anywhere all round"
 		}
-		texts = append(texts, "between "+hand(a.From, 2)+" and "+hand(to, 0))
+		if from, to := hand(a.From, 2), hand(to, 0); to != from {
+			texts = append(texts, "between "+from+" and "+to)
+		}
+	}
+	if len(texts) == 0 { // less than five minutes wide
+		return "only about " + hand(list[0].From+r.Sweep/2, 1)
 	}
 	return "anywhere " + strings.Join(texts, ", or ")
 }
