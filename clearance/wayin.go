@@ -145,27 +145,34 @@ func (c *checker) route(spec WayInSpec) route {
 	return r
 }
 
-// room is the job's, in the box's frame; an axis without range takes what was measured
-// and the box.
+// room is the job's, an axis without range what was measured and the box itself; in
+// the box's frame the span that holds it, so that beyond the one is beyond the other.
 func (c *checker) room(spec WayInSpec) shape.Span {
-	var known shape.Span
-	for axis, size := range [3]float64{c.assembly.Tank.Size.Width, c.assembly.Tank.Size.Height, c.assembly.Tank.Size.Depth} {
-		known.High[axis] = size
+	at := func(p r3.Vector, grow float64) shape.Span {
+		return shape.SpanOf(shape.Hull{Points: []r3.Vector{p}, Grow: grow})
+	}
+	size := c.assembly.Tank.Size.Vector()
+	known := at(c.pose.world(r3.Vector{}), 0)
+	for _, corner := range shape.SpanOf(shape.Box{Edges: [3]r3.Vector{{X: size.X}, {Y: size.Y}, {Z: size.Z}}}).Corners() {
+		known = known.Join(at(c.pose.world(corner), 0))
 	}
 	for k := range c.features {
-		for _, at := range c.features[k].nodes {
-			known = known.Join(shape.SpanOf(shape.Hull{Points: []r3.Vector{at}, Grow: c.features[k].feature.Grow}))
+		f := c.features[k].feature
+		for _, n := range f.Nodes {
+			known = known.Join(at(n.At, f.Grow))
 		}
 	}
-	home := c.pose.corner
 	for axis, e := range spec.Room {
 		if e.Given {
-			// The box's frame leans from the mounting frame by the face's tilt alone.
-			at := home.Dot(solid.Axis(axis))
-			known.Low[axis], known.High[axis] = e.From-at, e.To-at
+			known.Low[axis], known.High[axis] = e.From, e.To
 		}
 	}
-	return known
+	corners := known.Corners()
+	room := at(c.pose.local(corners[0]), 0)
+	for _, corner := range corners[1:] {
+		room = room.Join(at(c.pose.local(corner), 0))
+	}
+	return room
 }
 
 // atMost is no less than the standard uncertainty of a clearance to a piece anywhere in

@@ -5,11 +5,13 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"elbowroom/clearance/way"
 	"elbowroom/solid"
+	"elbowroom/solid/shape"
 	"elbowroom/survey"
 )
 
@@ -154,4 +156,28 @@ func TestWayFigureAtHome(t *testing.T) {
 			require.InDelta(t, want.u, got.u, 1e-6+1e-3*want.u)
 		}
 	}
+}
+
+// Outside the room is outside it whichever way the box is turned on its face.
+func TestWayInOfATurnedBox(t *testing.T) {
+	s := box100Under(400)
+	s.tank.Place.Turn = 30 * s1.Degree
+	s.rules.WayIn.Room = [3]Extent{{-50, 150, true}, {-50, 150, true}, {0, 120, true}}
+	room := s.rules.WayIn.Room
+	s = s.asks()
+	s.rules.WayIn.Room = room
+	c := s.checker(t)
+	rep := s.check(t)
+	require.True(t, rep.WayIn.Found)
+	out := rep.WayIn.Steps[0].Shift
+	inside := true
+	for axis, e := range room {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, corner := range boxCorners(shape.Box{Edges: [3]r3.Vector{{X: 100}, {Y: 100}, {Z: 100}}}) {
+			x := c.pose.world(corner).Add(out).Dot(solid.Axis(axis))
+			lo, hi = math.Min(lo, x), math.Max(hi, x)
+		}
+		inside = inside && lo < e.To && hi > e.From
+	}
+	assert.False(t, inside)
 }
