@@ -82,8 +82,7 @@ func forward(at, way r3.Vector, r Run) walker {
 		if b.Turn == 0 {
 			continue
 		}
-		out := r.Points[i].Sub(b.From)
-		out = b.To.Sub(r.Points[i])
+		out := b.To.Sub(r.Points[i])
 		side := out.Sub(w.way.Mul(out.Dot(w.way))).Normalize()
 		sin, cos := math.Sincos(b.Turn)
 		w.at = w.at.Add(w.way.Mul(b.Radius * sin)).Add(side.Mul(b.Radius * (1 - cos)))

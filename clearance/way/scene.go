@@ -42,12 +42,11 @@ const crawl = 0.02
 // course is a scene made ready.
 type course struct {
 	Scene
-	reach  []float64    // of each part from the pivot
-	spans  []shape.Span // of the things
-	needs  [][]float64  // of each part from each thing
-	last   [2]int       // the pair that was in the way last
-	spent  int          // distances worked out
-	budget int
+	reach []float64    // of each part from the pivot
+	spans []shape.Span // of the things
+	needs [][]float64  // of each part from each thing
+	last  [2]int       // the pair that was in the way last
+	spent int          // distances worked out
 }
 
 func ready(s Scene) *course {
