@@ -111,8 +111,9 @@ type obstacle struct {
 
 // piece is a convex piece of an obstacle in the box's frame.
 type piece struct {
-	solid  shape.Convex
-	nodes  []int // of the feature
+	hull   shape.Hull
+	solid  shape.Convex // the hull, prepared
+	nodes  []int        // of the feature
 	middle r3.Vector
 	radius float64
 	span   span
@@ -214,8 +215,8 @@ func (c *checker) carried(at, by, share r3.Vector, fitting int) {
 }
 
 func newPiece(hull shape.Hull, nodes []int) piece {
-	p := piece{solid: hull, nodes: nodes, span: spanOf(hull)}
-	p.middle, p.radius = hull.Bounds()
+	p := piece{hull: hull, solid: shape.Prepare(hull), nodes: nodes, span: spanOf(hull)}
+	p.middle, p.radius = p.solid.Bounds()
 	return p
 }
 

@@ -75,7 +75,7 @@ func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 		}
 	}
 	if part.Kind == solid.KeepOpenPart {
-		drafts = append(drafts, c.amongParts(i)...)
+		drafts = append(drafts, c.amongParts(thing.Part)...)
 	}
 	return drafts, meant
 }
@@ -182,8 +182,7 @@ func (c *checker) names(f *survey.Feature, ids []int, shares []float64) []string
 
 // amongParts drafts a keep-open volume against the parts of the box that are
 // not its own fitting.
-func (c *checker) amongParts(i int) []draft {
-	room := prepared(c.assembly.Parts[i])
+func (c *checker) amongParts(room solid.Part) []draft {
 	var drafts []draft
 	for _, other := range c.assembly.Parts {
 		if other.Kind == solid.KeepOpenPart || (other.Fitting == room.Fitting && other.Fitting >= 0) {

@@ -143,7 +143,7 @@ func (c *checker) swept(t thing, o *obstacle, m *moving) (draft, motion.Found) {
 	stills, spots := t.stills()
 	pieces := make([]shape.Convex, len(o.pieces))
 	for i, p := range o.pieces {
-		pieces[i] = p.solid
+		pieces[i] = p.hull
 	}
 	found, _ := motion.Least(stills, pieces, m.joints, motion.Options{})
 	near := found.Nearest

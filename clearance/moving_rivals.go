@@ -94,7 +94,7 @@ func onSide(side motion.Chain, at []float64) bool {
 
 // add finds where a piece is nearest, and keeps it if that is within the limit.
 func (r *movedRivals) add(stills []motion.Still, spots []int, p piece) {
-	f, ok := motion.Least(stills, []shape.Convex{p.solid}, r.joints, motion.Options{Below: r.limit, Bounded: true})
+	f, ok := motion.Least(stills, []shape.Convex{p.hull}, r.joints, motion.Options{Below: r.limit, Bounded: true})
 	if ok && !witness(r.taken, p.nodes, f.Nearest.MixB) {
 		f.Nearest.Signed = min(f.Nearest.Signed, f.Lower+reach)
 		r.list = append(r.list, posed{f.Nearest, spots[f.Still], p.nodes, f.At})
@@ -128,7 +128,7 @@ func (r *movedRivals) edges(part partThing, p piece, best shape.Nearest) {
 				continue // taken from its other end
 			}
 			edge := []motion.Still{motion.Solid(shape.Hull{Points: []r3.Vector{from, corners[k|1<<e]}})}
-			f, ok := motion.Least(edge, []shape.Convex{p.solid}, r.joints, motion.Options{Below: r.limit, Bounded: true})
+			f, ok := motion.Least(edge, []shape.Convex{p.hull}, r.joints, motion.Options{Below: r.limit, Bounded: true})
 			known := func(at r3.Vector) bool { return f.Nearest.OnA.Distance(at) <= reach } // two edges' corner
 			if ok && !slices.ContainsFunc(seen, known) {
 				seen = append(seen, f.Nearest.OnA)

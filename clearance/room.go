@@ -39,9 +39,10 @@ func (a Arc) All() bool { return a.To-a.From >= 2*math.Pi }
 // turner looks for the clock angles at which one keep-open volume has room.
 type turner struct {
 	*checker
-	part solid.Part
-	all  []blocker // what can be in the way at some clock angle
-	seen map[s1.Angle]verdictAt
+	part  solid.Part
+	all   []blocker // what can be in the way at some clock angle
+	seen  map[s1.Angle]verdictAt
+	cells map[s1.Angle]verdictAt // by their middles, see cell
 }
 
 // blocker is a feature or a part of the box, with what to take off the
@@ -121,7 +122,7 @@ func (c *checker) elsewhere(part string) bool {
 }
 
 func (c *checker) turner(p solid.Part) *turner {
-	t := &turner{checker: c, part: p, seen: map[s1.Angle]verdictAt{}}
+	t := &turner{checker: c, part: p, seen: map[s1.Angle]verdictAt{}, cells: map[s1.Angle]verdictAt{}}
 	whole := p
 	whole.Solid, whole.More = p.Turning.Round(), nil
 	round := newPartThing(whole)
@@ -209,16 +210,25 @@ func (t *turner) at(clock s1.Angle) verdictAt {
 	if v, ok := t.seen[clock]; ok {
 		return v
 	}
+	best := t.better(clock, math.Inf(-1), func(int) bool { return true })
+	t.seen[clock] = best
+	return best
+}
+
+// better is the margins at a clock angle of the better of some ways round.
+func (t *turner) better(clock s1.Angle, floor float64, try func(way int) bool) verdictAt {
 	best := verdictAt{margin: [2]float64{math.Inf(-1), math.Inf(-1)}}
 	for way := range t.part.Turning.Ways {
-		m := t.margin(t.pose(way, clock), best.margin)
+		if !try(way) {
+			continue
+		}
+		m := t.margin(t.pose(way, clock), best.margin, floor)
 		for k := range m {
 			if m[k] > best.margin[k] {
 				best.margin[k], best.way[k] = m[k], way
 			}
 		}
 	}
-	t.seen[clock] = best
 	return best
 }
 
@@ -239,8 +249,9 @@ func (t *turner) pose(way int, clock s1.Angle) placed {
 }
 
 // margin is the least of the clearances, both ways; one that is no better than enough
-// need not be exact, and an overlap's may be less deep than it is.
-func (t *turner) margin(p placed, enough [2]float64) [2]float64 {
+// need not be exact, and an overlap's may be less deep than it is. With both below the
+// floor it looks no further. What was in the way last is looked at first.
+func (t *turner) margin(p placed, enough [2]float64, floor float64) [2]float64 {
 	least := [2]float64{math.Inf(1), math.Inf(1)}
 	for i := range t.all {
 		b := &t.all[i]
@@ -251,6 +262,12 @@ func (t *turner) margin(p placed, enough [2]float64) [2]float64 {
 		least[surely] = math.Min(least[surely], n.Signed-b.allow)
 		least[measured] = math.Min(least[measured], n.Signed)
 		if least[surely] <= enough[surely] && least[measured] <= enough[measured] {
+			return least
+		}
+		if least[measured] < floor {
+			first := *b
+			copy(t.all[1:], t.all[:i])
+			t.all[0] = first
 			return least
 		}
 	}

@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -33,7 +34,7 @@ func (t *turner) free(kind int) []Arc {
 	var arcs []Arc
 	var cut func(from, width float64)
 	cut = func(from, width float64) {
-		m := t.at(s1.Angle(from + width/2)).margin[kind]
+		m := t.cell(from, width).margin[kind]
 		switch slack := t.slack(width); {
 		case m-slack >= -reach:
 			arcs = join(arcs, Arc{s1.Angle(from), s1.Angle(from + width)})
@@ -72,19 +73,29 @@ func closed(arcs []Arc) []Arc {
 // most is the clock angle with the greatest margin: of those that were looked at
 // where there is room, else searched for, to bestWithin.
 func (t *turner) most(room bool) s1.Angle {
+	if len(t.all) == 0 {
+		return arcCell / 2
+	}
 	best, at := math.Inf(-1), s1.Angle(0)
+	for _, clock := range slices.Sorted(maps.Keys(t.cells)) {
+		v := t.cells[clock]
+		if !room {
+			v = t.at(clock)
+		}
+		if m := v.margin[surely]; m > best {
+			best, at = m, clock
+		}
+	}
+	if room {
+		return at
+	}
 	type cell struct{ from, width, bound float64 }
 	var cells []cell
 	for k := range arcCells {
 		from := float64(k) * arcCell
 		cells = append(cells, cell{from, arcCell, t.at(s1.Angle(from + arcCell/2)).margin[surely] + t.slack(arcCell)})
 	}
-	for clock, v := range t.seen {
-		if m := v.margin[surely]; m > best || m == best && clock < at {
-			best, at = m, clock
-		}
-	}
-	for !room && len(cells) > 0 {
+	for len(cells) > 0 {
 		k, _ := maxBy(cells, func(a, b cell) int { return cmp.Compare(a.bound, b.bound) })
 		c := cells[k]
 		if c.bound <= best+bestWithin || c.width <= arcStep {

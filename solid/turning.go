@@ -112,13 +112,16 @@ func (t *Turning) measure() {
 	}
 }
 
+// Off is how far a place is from the axis.
+func (t Turning) Off(at r3.Vector) float64 {
+	d := at.Sub(t.About)
+	return d.Sub(t.Axis.Mul(d.Dot(t.Axis))).Norm()
+}
+
 // reach bounds how far a piece reaches from the axis: exact for a box and a hull,
 // for a cylinder that of its rims' middles and its radius.
 func (t Turning) reach(c shape.Convex) float64 {
-	off := func(v r3.Vector) float64 {
-		d := v.Sub(t.About)
-		return d.Sub(t.Axis.Mul(d.Dot(t.Axis))).Norm()
-	}
+	off := t.Off
 	most := 0.0
 	switch q := c.(type) {
 	case shape.Cylinder:

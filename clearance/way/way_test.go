@@ -229,3 +229,13 @@ func BenchmarkFind(b *testing.B) {
 		_, _ = Find(context.Background(), s)
 	}
 }
+
+// Shut in on all sides, it takes all the tries that it has.
+func BenchmarkFindNone(b *testing.B) {
+	s := bay(shut("")...)
+	for b.Loop() {
+		if got, err := Find(context.Background(), s); err != nil || got.OK {
+			b.Fatal(err, got.OK)
+		}
+	}
+}

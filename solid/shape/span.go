@@ -20,6 +20,9 @@ func SpanOf(c Convex) Span {
 		s.Low[axis] = along(c.Support(dir.Mul(-1)), axis) - c.Radius()
 		s.High[axis] = along(c.Support(dir), axis) + c.Radius()
 	}
+	if p, ok := c.(*prepared); ok {
+		c = p.Hull
+	}
 	h, ok := c.(Hull)
 	if !ok {
 		return s
