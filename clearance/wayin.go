@@ -66,10 +66,12 @@ type route struct {
 	things []inTheWay
 }
 
-// inTheWay is a piece of a feature; o is nil for the face that the box stands on.
+// inTheWay is a piece of a feature; o is nil for the face that the box stands on. One
+// that is proud is a mark of that face.
 type inTheWay struct {
 	o     *obstacle
-	piece int
+	at    piece
+	proud bool
 }
 
 // wayIn answers for the way in, with its line in the draft where there is one.
@@ -108,7 +110,7 @@ func (c *checker) wayIn(ctx context.Context) (*WayIn, []draft, error) {
 
 // route sets the scene: the parts that are there on the way in, and every feature that
 // is not aside. The face that the box is bolted to is all that is behind the parts'
-// backs: the box may slide on it.
+// backs: the box may slide on it, but not over a mark of it that stands proud.
 func (c *checker) route(spec WayInSpec) route {
 	var r route
 	low := -c.pose.out(c.space, c.assembly.Tank)
@@ -121,17 +123,22 @@ func (c *checker) route(spec WayInSpec) route {
 		low = math.Min(low, shape.SpanOf(p.Solid).Low[2])
 	}
 	r.scene.Pivot = c.assembly.Tank.Size.Vector().Mul(0.5)
-	r.scene.Room = c.room(spec)
+	// Along the face and square to it, as the frame is but for the face's tilt: so that the
+	// box slides along the face, not into it.
+	sin, cos := math.Sincos(c.assembly.Tank.Place.Turn.Radians())
+	r.scene.Axes = [3]r3.Vector{{X: cos, Y: -sin}, {X: sin, Y: cos}, {Z: 1}}
+	r.scene.Room = c.room(spec, r.scene)
 	name := "the face it stands on"
 	for k := range c.features {
 		o := &c.features[k]
 		switch {
 		case o.feature.Spec.Mount:
 			name = o.feature.Spec.Name
+			c.proudMarks(&r, o, low)
 		case !slices.Contains(spec.Aside, o.feature.Spec.Name):
-			for i, p := range o.pieces {
+			for _, p := range o.pieces {
 				needs := distuv.UnitNormal.Quantile(c.rules.Sure) * c.atMost(o, p)
-				r.things = append(r.things, inTheWay{o, i})
+				r.things = append(r.things, inTheWay{o: o, at: p})
 				r.scene.Things = append(r.scene.Things, way.Thing{Name: o.feature.Spec.Name, Solid: p.solid, Needs: needs})
 			}
 		}
@@ -145,34 +152,38 @@ func (c *checker) route(spec WayInSpec) route {
 	return r
 }
 
-// room is the job's, an axis without range what was measured and the box itself; in
-// the box's frame the span that holds it, so that beyond the one is beyond the other.
-func (c *checker) room(spec WayInSpec) shape.Span {
-	at := func(p r3.Vector, grow float64) shape.Span {
-		return shape.SpanOf(shape.Hull{Points: []r3.Vector{p}, Grow: grow})
+// proudMarks puts in the way each mark of the face that stands out from the parts' backs
+// by more than its reading explains.
+func (c *checker) proudMarks(r *route, o *obstacle, low float64) {
+	for n, at := range o.nodes {
+		mark := o.feature.Nodes[n]
+		if mark.Planar || at.Z-low <= guard*c.space.Uncertainty(mark.Mark) {
+			continue
+		}
+		p := newPiece(shape.Hull{Points: []r3.Vector{at}, Behind: c.pose.turnIn(o.feature.Behind)}, []int{n})
+		needs := distuv.UnitNormal.Quantile(c.rules.Sure) * c.atMost(o, p)
+		r.things = append(r.things, inTheWay{o: o, at: p, proud: true})
+		r.scene.Things = append(r.scene.Things, way.Thing{Name: o.feature.Spec.Name, Solid: p.solid, Needs: needs})
 	}
-	size := c.assembly.Tank.Size.Vector()
-	known := at(c.pose.world(r3.Vector{}), 0)
-	for _, corner := range shape.SpanOf(shape.Box{Edges: [3]r3.Vector{{X: size.X}, {Y: size.Y}, {Z: size.Z}}}).Corners() {
-		known = known.Join(at(c.pose.world(corner), 0))
-	}
+}
+
+// room is the job's, along the scene's axes, from the box's corner; an axis without
+// range takes what was measured and the box.
+func (c *checker) room(spec WayInSpec, scene way.Scene) shape.Span {
+	size := c.assembly.Tank.Size
+	known := scene.Extent(shape.Box{Edges: [3]r3.Vector{{X: size.Width}, {Y: size.Height}, {Z: size.Depth}}})
 	for k := range c.features {
-		f := c.features[k].feature
-		for _, n := range f.Nodes {
-			known = known.Join(at(n.At, f.Grow))
+		for _, at := range c.features[k].nodes {
+			known = known.Join(scene.Extent(shape.Hull{Points: []r3.Vector{at}, Grow: c.features[k].feature.Grow}))
 		}
 	}
 	for axis, e := range spec.Room {
 		if e.Given {
-			known.Low[axis], known.High[axis] = e.From, e.To
+			at := c.pose.corner.Dot(solid.Axis(axis))
+			known.Low[axis], known.High[axis] = e.From-at, e.To-at
 		}
 	}
-	corners := known.Corners()
-	room := at(c.pose.local(corners[0]), 0)
-	for _, corner := range corners[1:] {
-		room = room.Join(at(c.pose.local(corner), 0))
-	}
-	return room
+	return known
 }
 
 // atMost is no less than the standard uncertainty of a clearance to a piece anywhere in
@@ -241,7 +252,10 @@ func (c *checker) alongWay(r route, path []way.Pose, answer *WayIn) []draft {
 			if thing.o == nil {
 				continue
 			}
-			piece := thing.o.pieces[thing.piece]
+			piece := thing.at
+			if thing.proud && shape.Distance(c.assembly.Parts[part].Solid, piece.solid).Signed < reach {
+				continue // it stands on that mark on purpose
+			}
 			if far := passage.Bound(i, k); far > nearest && far > rivalReach*r.scene.Things[k].Needs {
 				continue
 			}
@@ -254,8 +268,12 @@ func (c *checker) alongWay(r route, path []way.Pose, answer *WayIn) []draft {
 		answer.Verdict, answer.Because = Clears, NoReason
 		return nil
 	}
-	margin := func(p passing) float64 { return p.value / math.Max(p.u, 1e-3) } // a thousandth of a millimetre: rounding
-	slices.SortStableFunc(near, func(a, b passing) int { return cmp.Compare(margin(a), margin(b)) })
+	// What is sure enough goes by how near it comes.
+	enough := distuv.UnitNormal.Quantile(c.rules.Sure)
+	margin := func(p passing) float64 { return math.Min(enough, p.value/math.Max(p.u, 1e-3)) } // a thousandth of a millimetre: rounding
+	slices.SortStableFunc(near, func(a, b passing) int {
+		return cmp.Or(cmp.Compare(margin(a), margin(b)), cmp.Compare(a.value, b.value))
+	})
 	first := near[0]
 	n := first.pass.Near
 	ids, shares := mix(first.at.nodes, n.MixB)

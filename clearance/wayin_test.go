@@ -125,7 +125,7 @@ func TestWayNeedsAreEnough(t *testing.T) {
 					if thing.o == nil {
 						continue
 					}
-					piece := thing.o.pieces[thing.piece]
+					piece := thing.at
 					u := c.passing(part, thing.o, piece, passage.Least(i, k)).u
 					require.LessOrEqual(t, u, c.atMost(thing.o, piece)+1e-9)
 					require.Greater(t, u, 0.3*c.atMost(thing.o, piece), "and not idly much")
@@ -147,7 +147,7 @@ func TestWayFigureAtHome(t *testing.T) {
 			if thing.o == nil {
 				continue
 			}
-			piece := thing.o.pieces[thing.piece]
+			piece := thing.at
 			pass := passage.Least(i, k)
 			got := c.passing(part, thing.o, piece, pass)
 			n, spot := newPartThing(c.assembly.Parts[part]).distance(piece.solid)

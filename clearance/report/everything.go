@@ -91,7 +91,7 @@ func (p *page) what(l clearance.Line) string {
 	case len(l.Single) > 0:
 		text += "; " + list(singles(l), mostNames) + " taken once"
 	case l.Verdict == clearance.Unproven && l.Because != clearance.NoReason:
-		text += "; " + reason(l.Because)
+		text += "; " + chosen(p.crowded(l), "no better run was found", reason(l.Because))
 	}
 	return text
 }

@@ -107,6 +107,9 @@ func (p *page) hoseHeadline(h clearance.Hose) string {
 			worst, because = l.Verdict, l.Because
 		}
 	}
+	if h.Crowded {
+		because = clearance.NoReason // it says it
+	}
 	return verdictWords(worst, because) + " - " + p.hoseStanding(h)
 }
 

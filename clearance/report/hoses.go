@@ -27,7 +27,11 @@ func (p *page) hoseStanding(h clearance.Hose) string {
 	case h.Fights:
 		return who + ": its two ends fight each other: no run between them bends as gently as it must, even with nothing in the way"
 	case h.Crowded:
-		return who + ": no run was found that clears; the best is " + p.need(h.Short) + p.unit() + " short at " + name(h.Pinch)
+		text := who + ": no run was found that clears; the best is " + p.need(h.Short) + p.unit() + " short at " + name(h.Pinch)
+		if isShort && h.Verdict == clearance.Tight {
+			text += ", and it is too short for the motion " + name(short.Motion)
+		}
+		return text
 	case h.Ports != "":
 		return who + ": " + Clean(h.Ports)
 	case isShort && short.Lost:
@@ -74,6 +78,8 @@ func (p *page) hoseRemedy(h clearance.Hose) string {
 		return "give its end mark a place, or measure marks along where it is wanted, as a feature with run: true"
 	case h.Fights:
 		return "turn the fitting, move it, or use a moulded elbow"
+	case h.Crowded && isShort && h.Verdict == clearance.Tight && !short.Lost:
+		return "give it " + p.need(short.Short()) + p.unit() + " more, and move the fitting, or measure a way by hand, as a feature with run: true"
 	case h.Crowded:
 		return "move the fitting, use a moulded elbow, or measure a way by hand, as a feature with run: true"
 	case h.Ports != "":
@@ -105,7 +111,7 @@ func (p *page) hoses() {
 				text += "; a run that the program found"
 			}
 		}
-		p.entry(text + " - " + verdictWords(h.Verdict, h.Because) + ".")
+		p.entry(text + " - " + hoseVerdict(h) + ".")
 		if says, ok := p.byItself(h); ok {
 			p.entry(name(h.Name) + ": " + says)
 		}
@@ -121,6 +127,14 @@ func (p *page) otherRadius(h clearance.Hose) string {
 		return "; " + p.free(h.LeastCentre-h.Outside/2) + p.unit() + " to its inside"
 	}
 	return "; " + p.free(h.LeastCentre) + p.unit() + " to its centre"
+}
+
+// hoseVerdict is a hose's verdict; that no run was found is a reason by itself.
+func hoseVerdict(h clearance.Hose) string {
+	if h.Crowded {
+		return h.Verdict.String()
+	}
+	return verdictWords(h.Verdict, h.Because)
 }
 
 // verdictWords is a verdict with its reason.

@@ -99,9 +99,9 @@ func (p *page) fillDetail() string {
 		case nothing(f.Leaned):
 			says = append(says, "no air stays, however the machine leans")
 		case f.AirOn == solid.NoSide:
-			says = append(says, text+" up to "+p.portion(f.Leaned)+" cannot be filled")
+			says = append(says, text+", up to "+p.portion(f.Leaned)+" cannot be filled")
 		default:
-			says = append(says, text+" up to "+p.portion(f.Leaned)+" cannot be filled, as air stays under the "+p.sideName(p.upSide())+" toward the "+f.AirOn.String())
+			says = append(says, text+", up to "+p.portion(f.Leaned)+" cannot be filled, as air stays under the "+p.sideName(p.upSide())+" toward the "+f.AirOn.String())
 		}
 	}
 	if len(says) == 0 {
@@ -133,7 +133,7 @@ func (p *page) leaned(both ...clearance.Leaning) string {
 		}
 	}
 	if len(texts) == 0 {
-		return "level,"
+		return "level"
 	}
 	return "leaned " + strings.Join(texts, " and ")
 }
@@ -186,15 +186,30 @@ func (p *page) uncovers() string {
 	}
 	text += strings.Join(ways, ", ")
 	if len(never) > 0 {
-		text += ", never toward the " + list(never, 4)
+		text += ", never toward the " + either(never)
 	}
 	return text + "."
+}
+
+// shareLeft is what a percentage that someone wrote leaves of the whole, rounded down to
+// a tenth once what the subtraction added is gone.
+func shareLeft(share float64) string {
+	return glued(strconv.FormatFloat(tenths(math.Round(share*1e6)/1e6)/10, 'f', 1, 64) + " %")
+}
+
+// either lists what none of is so.
+func either(list []string) string {
+	k := len(list) - 1
+	if k == 0 {
+		return list[0]
+	}
+	return strings.Join(list[:k], ", ") + " or " + list[k]
 }
 
 // headStanding says what room there is for the coolant to swell.
 func (p *page) headStanding() string {
 	h := p.r.Levels.Head
-	text := "head room: " + glued(down(100*h.Share, 1)+" %")
+	text := "head room: " + shareLeft(h.Share)
 	if h.Litres > 0 {
 		text += " (" + glued(down(h.Litres, 2)+" l") + ")"
 	}

@@ -10,14 +10,16 @@ import (
 // tally counts what the verdict hangs on.
 type tally struct {
 	fouls, tight, near, single, unchecked, sides int
-	tightHoses, tightLevels                      int
+	tightHoses, tightLevels, crowded             int
 	overlapping, short                           int // as measured
 }
 
 func (p *page) tally() tally {
 	var t tally
 	for _, l := range p.r.Lines {
-		t.take(l.Verdict, l.Because)
+		if l.Verdict != clearance.Unproven || !p.crowded(l) { // its hose has a word of its own
+			t.take(l.Verdict, l.Because)
+		}
 		switch {
 		case l.Clearance < 0 && !p.touches(l):
 			t.overlapping++
@@ -28,6 +30,10 @@ func (p *page) tally() tally {
 	for _, h := range p.r.Hoses {
 		if h.Verdict == clearance.Tight {
 			t.tightHoses++
+			continue
+		}
+		if h.Crowded {
+			t.crowded++
 			continue
 		}
 		t.take(h.Verdict, h.Because)
@@ -93,7 +99,8 @@ func (t tally) shortOf() string {
 		texts = append(texts, "It surely keeps less than the gap asked for in "+count(t.tight, "place", "places"))
 	}
 	if t.tightHoses > 0 {
-		texts = append(texts, count(t.tightHoses, "hose", "hoses")+" surely "+chosen(t.tightHoses == 1, "bends", "bend")+" tighter than it may")
+		texts = append(texts, count(t.tightHoses, "hose", "hoses")+" surely "+
+			chosen(t.tightHoses == 1, "bends tighter than it may, or is", "bend tighter than they may, or are")+" too short for a motion")
 	}
 	if t.tightLevels > 0 {
 		texts = append(texts, count(t.tightLevels, "thing about the liquid is", "things about the liquid are")+" surely wrong")
@@ -121,6 +128,7 @@ func (t tally) open() []string {
 		}
 	}
 	add(t.near, "place is too close to call", "places are too close to call")
+	add(t.crowded, "hose has no run that was found to clear", "hoses have no run that was found to clear")
 	add(t.single, "place hangs on a reading taken once", "places hang on readings taken once")
 	add(t.sides, "side was not looked at", "sides were not looked at")
 	add(t.unchecked, "thing is not checked yet", "things are not checked yet")

@@ -93,7 +93,7 @@ func (f *finder) direct() []Pose {
 					}
 				}
 			}
-			if out := (Pose{Shift: d.Mul(steps)}); f.free(Pose{}, out) {
+			if out := (Pose{Shift: f.along(d).Mul(steps)}); f.free(Pose{}, out) {
 				return []Pose{{}, out}
 			}
 		}
@@ -122,7 +122,7 @@ func directions(number int) []r3.Vector {
 func (f *finder) leave(p Pose) *Pose {
 	span := f.span(p)
 	for _, e := range exits() {
-		out := Pose{Shift: p.Shift.Add(e.dir().Mul(f.left(span, e) + past)), Turn: p.Turn}
+		out := Pose{Shift: p.Shift.Add(f.along(e.dir()).Mul(f.left(span, e) + past)), Turn: p.Turn}
 		if f.free(p, out) {
 			return &out
 		}
@@ -135,7 +135,7 @@ func (f *finder) leave(p Pose) *Pose {
 func (f *finder) note(p Pose, span shape.Span) {
 	e, left := f.nearestExit(span)
 	if f.stuck.Left < 0 || left < f.stuck.Left {
-		f.stuck = Stuck{At: p, Left: left, Toward: e.dir()}
+		f.stuck = Stuck{At: p, Left: left, Toward: f.along(e.dir())}
 	}
 }
 

@@ -60,7 +60,7 @@ func (f *finder) sample(draw *rand.Rand, tree []Pose) Pose {
 		}
 		shift[axis] = low + draw.Float64()*(high-low)
 	}
-	p := Pose{Shift: r3.Vector{X: shift[0], Y: shift[1], Z: shift[2]}}
+	p := Pose{Shift: f.along(r3.Vector{X: shift[0], Y: shift[1], Z: shift[2]})}
 	if draw.IntN(2) == 0 {
 		p.Turn = tree[draw.IntN(len(tree))].Turn
 		return p

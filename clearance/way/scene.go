@@ -33,6 +33,32 @@ type Scene struct {
 	// Room is left when all parts are beyond one of its sides. Its back, where z is
 	// least, is no way out.
 	Room shape.Span
+	// Axes are the directions that Room is along, each of length 1; the zero Axes are the
+	// frame's own.
+	Axes [3]r3.Vector
+}
+
+// axes are the room's directions.
+func (s Scene) axes() [3]r3.Vector {
+	if s.Axes == ([3]r3.Vector{}) {
+		return [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+	}
+	return s.Axes
+}
+
+// along takes a direction from the room's axes to the frame's.
+func (s Scene) along(d r3.Vector) r3.Vector {
+	a := s.axes()
+	return a[0].Mul(d.X).Add(a[1].Mul(d.Y)).Add(a[2].Mul(d.Z))
+}
+
+// Extent is how far a solid without a Behind reaches along the room's axes.
+func (s Scene) Extent(c shape.Convex) (e shape.Span) {
+	for k, a := range s.axes() {
+		e.Low[k] = c.Support(a.Mul(-1)).Dot(a) - c.Radius()
+		e.High[k] = c.Support(a).Dot(a) + c.Radius()
+	}
+	return e
 }
 
 // crawl is by how much a thing's need stays under its distance at home, mm, so that a
@@ -83,12 +109,12 @@ func (c *course) farthest() float64 {
 	return most
 }
 
-// span holds all parts in a pose.
+// span holds all parts in a pose, along the room's axes.
 func (c *course) span(p Pose) shape.Span {
 	m := between(p, p).at(0, c.Pivot)
-	all := shape.SpanOf(m.shape(c.Parts[0].Solid))
+	all := c.Extent(m.shape(c.Parts[0].Solid))
 	for _, part := range c.Parts[1:] {
-		all = all.Join(shape.SpanOf(m.shape(part.Solid)))
+		all = all.Join(c.Extent(m.shape(part.Solid)))
 	}
 	return all
 }
@@ -104,6 +130,7 @@ func exits() []exit {
 	return []exit{{2, 1}, {1, 1}, {0, 1}, {0, -1}, {1, -1}}
 }
 
+// dir is its direction, along the room's axes.
 func (e exit) dir() r3.Vector {
 	var d [3]float64
 	d[e.axis] = e.sign

@@ -59,19 +59,4 @@ func (s Span) Join(o Span) Span {
 	return s
 }
 
-// Corners are the span's eight.
-func (s Span) Corners() [8]r3.Vector {
-	var out [8]r3.Vector
-	for k := range out {
-		pick := func(axis int) float64 {
-			if k>>axis&1 == 1 {
-				return s.High[axis]
-			}
-			return s.Low[axis]
-		}
-		out[k] = r3.Vector{X: pick(0), Y: pick(1), Z: pick(2)}
-	}
-	return out
-}
-
 func along(v r3.Vector, axis int) float64 { return [3]float64{v.X, v.Y, v.Z}[axis] }

@@ -53,6 +53,7 @@ func (r *reader) read(root node) {
 	r.hoses(s)
 	r.clamps()
 	r.wayIn(s)
+	r.roomHoldsBox(s)
 	r.frame(s)
 	r.readings(s)
 	r.partNames()
