@@ -84,6 +84,9 @@ func (m making) count() int { return sizeErrors + placeErrors + 2*len(m.tank.Fit
 type checker struct {
 	space    *survey.Space
 	assembly *solid.Assembly
+	// origin is where the box's held corner is in the frame of the assembly's
+	// parts: 0 but for a Judge, whose parts stand in the face's frame.
+	origin   r3.Vector
 	rules    Rules
 	pose     pose
 	making   making
@@ -120,7 +123,16 @@ type piece struct {
 }
 
 func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
-	c := &checker{space: s, assembly: a, rules: r, pose: stand(s, a.Tank), spread: s.Spreader()}
+	c := checkerIn(s, a, r, stand(s, a.Tank))
+	c.declare()
+	c.sights = c.evidence()
+	c.rooms = c.placeRooms()
+	return c
+}
+
+// checkerIn is newChecker for a pose, without the evidence for the sides.
+func checkerIn(s *survey.Space, a *solid.Assembly, r Rules, p pose) *checker {
+	c := &checker{space: s, assembly: a, rules: r, pose: p, spread: s.Spreader()}
 	c.making = making{first: len(s.Sources()), tank: a.Tank}
 	c.ways = c.pose.hold(s, c.spread)
 	c.sum = newSum(c.making.first + c.making.count())
@@ -130,9 +142,6 @@ func newChecker(s *survey.Space, a *solid.Assembly, r Rules) *checker {
 			c.features = append(c.features, c.obstacle(f))
 		}
 	}
-	c.declare()
-	c.sights = c.evidence()
-	c.rooms = c.placeRooms()
 	return c
 }
 
@@ -233,7 +242,7 @@ func mix(nodes []int, m shape.Mix) (ids []int, shares []float64) {
 // falls with the making alone.
 func (c *checker) own(a, b solid.Part, n shape.Nearest) figure {
 	size := c.assembly.Tank.Size
-	c.making.add(&c.sum, a.Share(n.OnA, size), n.Normal.Mul(-1), a.Fitting, false)
-	c.making.add(&c.sum, b.Share(n.OnB, size), n.Normal, b.Fitting, false)
+	c.making.add(&c.sum, a.Share(n.OnA.Sub(c.origin), size), n.Normal.Mul(-1), a.Fitting, false)
+	c.making.add(&c.sum, b.Share(n.OnB.Sub(c.origin), size), n.Normal, b.Fitting, false)
 	return c.newFigure(n.Signed, nil)
 }

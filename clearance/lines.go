@@ -24,6 +24,8 @@ type draft struct {
 	// sureAtMost is the line's probability without the rest: to say that it is
 	// surely short takes this one.
 	sureAtMost float64
+	// where are the places of the main figure's rivals, one for each of rivals.
+	where []rival
 	// missing says that marks of the feature have no place yet, so that it may
 	// come nearer than what is drawn of it.
 	missing bool
@@ -99,7 +101,7 @@ func (c *checker) meant(part solid.Part, o *obstacle) bool {
 	if part.Kind == solid.Body {
 		return off == 0
 	}
-	back := part.Solid.Support(r3.Vector{Z: -1}).Z
+	back := part.Solid.Support(r3.Vector{Z: -1}).Z - c.origin.Z
 	return back >= -off-reach && back <= -off+reach
 }
 

@@ -60,6 +60,7 @@ func (c *checker) findRivals(d *draft, t thing, o *obstacle, which int, best sha
 	slices.SortStableFunc(r.list, func(a, b rival) int { return cmp.Compare(a.nearest.Signed, b.nearest.Signed) })
 	for i, rival := range r.list {
 		if i < mostRivals {
+			d.where = append(d.where, rival)
 			d.rivals = append(d.rivals, c.figure(t, rival.spot, o, rival.nodes, rival.nearest, d.line.Gap))
 		} else {
 			d.rest = append(d.rest, figure{value: rival.nearest.Signed, u: c.widest(d.main, o, rival.nodes)})

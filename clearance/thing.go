@@ -149,6 +149,6 @@ func (p partThing) stills() ([]motion.Still, []int) {
 }
 
 func (p partThing) carry(c *checker, g survey.Gradient, _ int, at, by r3.Vector) survey.Gradient {
-	c.carried(at, by, p.Share(at, c.assembly.Tank.Size), p.Fitting)
+	c.carried(at, by, p.Share(at.Sub(c.origin), c.assembly.Tank.Size), p.Fitting)
 	return g
 }

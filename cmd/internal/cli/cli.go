@@ -123,7 +123,7 @@ func newRoot(a *app) *cobra.Command {
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetHelpCommand(newHelpCmd(a))
 	root.SetHelpFunc(func(*cobra.Command, []string) { fmt.Fprint(a.stdout, helpText()) })
-	root.AddCommand(newCheckCmd(a), newSurveyCmd(a), newHoseCmd(a))
+	root.AddCommand(newCheckCmd(a), newSurveyCmd(a), newHoseCmd(a), newLargestCmd(a))
 	for _, name := range notThere() {
 		root.AddCommand(newLaterCmd(name))
 	}
@@ -144,7 +144,7 @@ func (a *app) noCommand(args []string) error {
 		return &mistake{"a command comes first, then " + table.Quote(word), rootUsage()}
 	}
 	says := table.Quote(word) + " is not a command"
-	if near, ok := table.Nearest(word, append(notThere(), "survey", "check", "hose", "help")); ok {
+	if near, ok := table.Nearest(word, append(notThere(), "survey", "check", "hose", "largest", "help")); ok {
 		return &mistake{says + "; did you mean " + near + "?", ""}
 	}
 	return &mistake{says, rootUsage()}

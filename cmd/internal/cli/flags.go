@@ -31,7 +31,7 @@ func (f *inches) String() string { return f.text }
 func (f *inches) Type() string { return "32, 64 or decimal" }
 
 // style is how lengths of a job in that unit print.
-func (f *inches) style(unit length.Unit) length.Style {
+func (f inches) style(unit length.Unit) length.Style {
 	s := length.Style{Unit: unit}
 	switch f.text {
 	case "64":

@@ -24,6 +24,15 @@ func helpText() string {
       --explain         and where each gap and each uncertainty comes from
   elbowroom hose JOB [NAME]
                         each hose, or one: its length, bends and gaps
+  elbowroom largest JOB the largest box that goes in, and what stops it
+      --bare            without fittings;  --outside  by outside volume
+      --min width=7     --max depth=4  --hold height=5  --aspect 2:1:1
+      --room x=0..12    where the box may be; also y, z (from the face)
+      --step 1/16       on the shop's rule, rounded to the safe side
+      --turn -15..15    turned, in degrees;  --stand-off 1/4..1
+      --top 5           boxes that no other beats in width, height and depth
+      --capacity 3l     the least box that holds it: --shallow --short --narrow
+      --effort 4        look longer
 All take
       --without PLACE   leave out the reading at FILE:LINE, as in tape.csv:7
       --json            as JSON, in mm, nothing rounded

@@ -1,0 +1,255 @@
+package largest
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"elbowroom/clearance"
+	"elbowroom/solid"
+)
+
+func solve(ctx context.Context, t task) (*Answer, error) {
+	s, err := newSearch(t)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.sweep(ctx); err != nil {
+		return nil, err
+	}
+	if err := s.finer(ctx); err != nil {
+		return nil, err
+	}
+	if err := s.run(ctx); err != nil {
+		return nil, err
+	}
+	s.lastTry()
+	a := &Answer{Outside: t.limits.Outside, AtMost: s.bound(), Room: s.room}
+	a.More = len(s.heap.nodes) > 0 && s.heap.nodes[0].key > s.floor
+	if s.best.frame == nil {
+		return a, ErrNone
+	}
+	s.polish()
+	if sides := s.open(s.best.stand); len(sides) > 0 {
+		return nil, &Open{Sides: sides}
+	}
+	free := []found{s.best}
+	switch {
+	case t.limits.Capacity > 0:
+		least, ok, err := s.least(ctx)
+		if err != nil {
+			return nil, err
+		}
+		if !ok {
+			return a, ErrNone
+		}
+		free[0] = least
+	case t.limits.Top > 1:
+		if free, err = s.front(ctx); err != nil {
+			return nil, err
+		}
+	}
+	for i := range free {
+		stops := s.stops(free[i])
+		free[i] = s.shop(free[i])
+		b, err := s.agreed(ctx, &free[i])
+		if err != nil {
+			return nil, err
+		}
+		if b.Stops = stops; sureEach(b.Report) {
+			a.Free = append(a.Free, b)
+		}
+	}
+	if len(a.Free) == 0 {
+		return a, ErrNone // what Check alone looks at, a motion or a tool's room, is in the way
+	}
+	if s.best.value > a.AtMost*(1+1e-9) { // but for rounding
+		return nil, fmt.Errorf("the bound of %g litres is under the %g found: a fault of the program", a.AtMost, s.best.value)
+	}
+	a.Gap = math.Max(0, 1-s.best.value/a.AtMost)
+	if t.limits.Capacity == 0 && t.limits.Step == 0 {
+		a.Gap = math.Max(0, 1-a.Free[0].Value(a.Outside)/a.AtMost)
+	}
+	if t.limits.Capacity == 0 {
+		a.Gap = math.Max(0, 1-a.Free[0].Value(a.Outside)/a.AtMost)
+	}
+	if err := s.prove(ctx, a, free); err != nil {
+		return nil, err
+	}
+	a.Looked = s.looks
+	return a, nil
+}
+
+// checked reports a box found; the way in, which takes longest and is no line of the
+// box in its place, is left out unless whole.
+func (s *search) checked(ctx context.Context, f found, whole bool) (Box, error) {
+	t := f.frame.judge.Tank(f.stand)
+	b := Box{Tank: t, At: t.Place.At, OutsideL: t.Size.Width * t.Size.Height * t.Size.Depth / 1e6}
+	b.Capacity, b.Known = t.Capacity()
+	assembly, err := solid.Build(t)
+	if err != nil {
+		return b, err
+	}
+	rules := s.task.rules
+	rules.WayIn.Asked = rules.WayIn.Asked && whole
+	if b.Report, err = clearance.Check(ctx, s.task.space, assembly, rules); err != nil {
+		return b, err
+	}
+	b.HiddenOK = true
+	for _, side := range b.Report.Sides {
+		b.Hidden = math.Max(b.Hidden, side.Hidden)
+		b.HiddenOK = b.HiddenOK && side.HiddenOK
+	}
+	return b, nil
+}
+
+// newSearch sets out a search over all of a task's boxes.
+func newSearch(t task) (*search, error) {
+	fs := &frames{task: t, made: map[float64]*frame{}}
+	from, to := t.tank.Place.Turn.Radians(), t.tank.Place.Turn.Radians()
+	if t.limits.Turn.Given {
+		from, to = t.limits.Turn.From, t.limits.Turn.To
+	}
+	if _, err := fs.at((from + to) / 2); err != nil {
+		return nil, err
+	}
+	s := &search{task: t, frames: fs, enough: math.Inf(1), bounds: sizes(t)}
+	s.root = &node{cell: fs.cell(from, to)}
+	s.whole()
+	return s, nil
+}
+
+// sizes are the limits of the sizes: what is asked for, and what the fittings' feet
+// and the sheet need.
+func sizes(t task) bounds {
+	var b bounds
+	b.min, b.max = components(t.limits.Min.Vector()), components(t.limits.Max.Vector())
+	for a := range 3 {
+		if b.max[a] == 0 {
+			b.max[a] = math.Inf(1)
+		}
+		b.min[a] = math.Max(b.min[a], math.Max(2*t.tank.Sheet, t.tank.Within))
+	}
+	for _, f := range t.tank.Fittings {
+		if f.Tilt.By != 0 {
+			continue // its foot is larger; Build tells
+		}
+		radius := f.Hole / 2
+		if len(f.Stack) > 0 {
+			radius = math.Max(radius, f.Stack[0].Diameter/2)
+		}
+		for k, axis := range f.Side.Axes() {
+			need := f.At[k].By + radius
+			if f.At[k].From == solid.NoSide {
+				need = 2 * (math.Abs(f.At[k].By) + radius)
+			}
+			b.min[axis] = math.Max(b.min[axis], need-reach)
+		}
+	}
+	return b
+}
+
+// lastTry mends the tank as drawn and what was not looked at yet, where the search
+// found no box.
+func (s *search) lastTry() {
+	if s.best.frame != nil {
+		return
+	}
+	f := s.root.cell.frame
+	t := s.task.tank
+	at := f.judge.Turned(t.Place.At)
+	lo := vec{X: at.X, Y: at.Y, Z: t.Place.StandOff}
+	s.mend(f, s.root, clearance.Stand{Lo: lo, Hi: lo.Add(t.Size.Vector()), StandOff: t.Place.StandOff})
+	for range mostTries {
+		if len(s.heap.nodes) == 0 || s.best.frame != nil {
+			break
+		}
+		n := s.heap.pop()
+		s.floor = math.Max(s.floor, n.key)
+		s.mend(n.cell.frame, n, s.stand(n))
+	}
+	if s.best.frame != nil {
+		s.grow([]float64{16, 4, 1})
+	}
+}
+
+// mostTries is how many boxes are mended at the end where none was found.
+const mostTries = 60
+
+// agreed is the box of what was found, of which Check agrees that every line
+// reaches sure. The search asks sure of each place of a line alone; where several
+// places of one are drawn together more is asked of all, bit by bit.
+func (s *search) agreed(ctx context.Context, f *found) (Box, error) {
+	b, err := s.checked(ctx, *f, false)
+	base, start := f.frame, f.stand
+	sure := base.judge.Sure()
+	for by := 0.03; err == nil && by < 4 && !sureEach(b.Report); by *= 1.7 {
+		q := *s
+		q.best = found{}
+		strict := *base
+		strict.judge = base.judge.Strict(1-(1-sure)/(1+by), nil)
+		strict.k = strict.judge.K()
+		if !q.mend(&strict, s.root, start) {
+			continue
+		}
+		full := *base
+		full.judge = base.drawn
+		q.best.frame = &full
+		q.grow([]float64{1, 0.25, 0.06}) // what was asked too much
+		s.looks = q.looks
+		q.best.frame = base
+		*f = s.shop(q.best)
+		b, err = s.checked(ctx, *f, false)
+	}
+	if err == nil && !sureEach(b.Report) {
+		return s.drawnIn(ctx, f, b)
+	}
+	return b, err
+}
+
+// drawnIn gives way to the lines that the judge does not know: motions, and rooms that
+// may stand in more than one way. The face that such a line looks toward, or the one
+// that moves the part most, goes in by what is short, until Check agrees; twenty rounds
+// do where any do.
+func (s *search) drawnIn(ctx context.Context, f *found, b Box) (Box, error) {
+	k := f.frame.judge.K()
+	var err error
+	for n := 0; n < 20 && err == nil && !sureEach(b.Report); n++ {
+		worst := slices.MinFunc(b.Report.Lines, func(x, y clearance.Line) int { return cmp.Compare(x.Sure, y.Sure) })
+		short := worst.Gap + k*worst.U - worst.Clearance + reach
+		lo, hi, toward := components(f.stand.Lo), components(f.stand.Hi), components(worst.Toward)
+		axis := 0
+		for a := range 3 {
+			if math.Abs(toward[a]) > math.Abs(toward[axis]) {
+				axis = a
+			}
+		}
+		if by := short / math.Abs(toward[axis]); toward[axis] > 0 {
+			hi[axis] -= by
+		} else {
+			lo[axis] += by
+		}
+		if hi[axis]-lo[axis] < s.bounds.min[axis] {
+			break
+		}
+		next := *f
+		next.stand.Lo, next.stand.Hi = vector(lo), vector(hi)
+		next.value = s.value(next.stand.Size())
+		next = s.shop(next)
+		*f = next
+		b, err = s.checked(ctx, next, false)
+	}
+	return b, err
+}
+
+// sureEach says whether each line of a report reaches what is wanted by itself.
+func sureEach(r *clearance.Report) bool {
+	for _, l := range r.Lines {
+		if l.Sure < r.Wanted {
+			return false
+		}
+	}
+	return true
+}
