@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"elbowroom/clearance/way"
 	"elbowroom/solid"
 	"elbowroom/survey"
 )
@@ -18,7 +19,7 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	hoses, hoseDrafts, hoseMeant := c.hoses()
 	drafts = append(drafts, hoseDrafts...)
 	meant = append(meant, hoseMeant...)
-	wayIn, wayDrafts, err := c.wayIn(ctx)
+	wayIn, wayDrafts, err := c.wayIn(ctx, way.Find)
 	if err != nil {
 		return nil, err
 	}
@@ -26,24 +27,30 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	c.judge(drafts)
-	for i := range drafts {
-		c.decide(&drafts[i])
-	}
-	c.judgeHoses(hoses)
-	judgeWayIn(wayIn, drafts)
 	rep := &Report{
 		Title: r.Title, Unit: r.Unit, Wanted: c.rules.Sure, Box: c.box(),
 		OnPurpose: meant, Hoses: hoses, Sides: sides, Unchecked: c.unchecks(),
 		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: c.levels(), WayIn: wayIn, Travels: c.travels(),
 	}
-	c.joint(rep, drafts)
-	rep.Verdict, rep.Because = verdict(rep, drafts)
+	c.conclude(rep, drafts)
 	rep.Move = c.bestMove(drafts)
 	rep.MeasureNext = c.measureNext(drafts, rep)
 	rep.Cautions = c.cautions()
 	c.fill(rep, drafts)
 	return rep, nil
+}
+
+// conclude gives the lines and all that is drafted in the report their verdicts, and
+// the report its own.
+func (c *checker) conclude(rep *Report, drafts []draft) {
+	c.judge(drafts)
+	for i := range drafts {
+		c.decide(&drafts[i])
+	}
+	c.judgeHoses(rep.Hoses)
+	judgeWayIn(rep.WayIn, drafts)
+	c.joint(rep, drafts)
+	rep.Verdict, rep.Because = verdict(rep, drafts)
 }
 
 // withDefaults fills in what the job leaves out.
@@ -67,25 +74,11 @@ func (r Rules) withDefaults() Rules {
 // decide gives a line its verdict.
 func (c *checker) decide(d *draft) {
 	l := &d.line
-	switch {
-	case l.NotTouching <= 1-c.rules.Sure && c.elsewhere(l.Part):
-		l.Verdict, l.Because = Unproven, Near
-	case l.NotTouching <= 1-c.rules.Sure:
-		l.Verdict = Fouls
-	case d.sureAtMost <= 1-c.rules.Sure:
-		l.Verdict = Tight
-	case l.Sure >= c.rules.Sure && d.missing:
-		l.Verdict, l.Because = Unproven, NotChecked
-	case l.Sure >= c.rules.Sure:
-		l.Verdict = Clears
-		if d.main.settled(l.Gap) {
-			return
-		}
+	l.Verdict, l.Because = c.rules.judged(d, c.elsewhere(l.Part), l.Sure, d.sureAtMost, l.NotTouching)
+	if l.Verdict == Clears && !d.main.settled(l.Gap) {
 		if l.Single = c.undoing(d); len(l.Single) > 0 && !c.rules.AcceptSingle {
 			l.Verdict, l.Because = Unproven, OneReading
 		}
-	default:
-		l.Verdict, l.Because = Unproven, Near
 	}
 	if d.crowded && l.Verdict != Clears {
 		l.Verdict, l.Because = Unproven, Near
@@ -93,6 +86,27 @@ func (c *checker) decide(d *draft) {
 	if l.Verdict != Clears {
 		l.Shares = c.shares(d.main)
 	}
+}
+
+// judged is the verdict of a line by its probabilities: that it keeps its gap
+// (sure, and at most that), and that it does not overlap. elsewhere says that its
+// part could stand another way.
+func (r Rules) judged(d *draft, elsewhere bool, sure, atMost, notTouching float64) (Verdict, Because) {
+	switch {
+	case d.crowded && (sure < r.Sure || d.missing):
+		return Unproven, Near
+	case notTouching <= 1-r.Sure && elsewhere:
+		return Unproven, Near
+	case notTouching <= 1-r.Sure:
+		return Fouls, NoReason
+	case atMost <= 1-r.Sure:
+		return Tight, NoReason
+	case sure >= r.Sure && d.missing:
+		return Unproven, NotChecked
+	case sure >= r.Sure:
+		return Clears, NoReason
+	}
+	return Unproven, Near
 }
 
 // joint sets the report's joint probability from the lines and the hoses' bends.

@@ -91,6 +91,7 @@ type checker struct {
 	pose     pose
 	making   making
 	spread   *survey.Spreader
+	units    units  // see spreadOut; nil: not worked out beforehand
 	tapes    *Tapes // see measureNext
 	features []obstacle
 	motions  []moving
@@ -100,6 +101,7 @@ type checker struct {
 	sum      sum              // scratch
 	pulls    []r3.Vector      // scratch: a pull for each reading
 	bounds   []bound          // scratch of nearest
+	rows     []int            // scratch of slipsOf
 	rooms    []Room           // see placeRooms
 }
 
@@ -151,7 +153,7 @@ func (c *checker) worker() *checker {
 	w.spread = c.space.Spreader()
 	w.sum = newSum(len(c.sum.by))
 	w.pulls = make([]r3.Vector, len(c.pulls))
-	w.bounds = nil
+	w.bounds, w.rows, w.units = nil, nil, nil
 	return &w
 }
 
@@ -188,7 +190,7 @@ func (c *checker) figure(t thing, spot int, o *obstacle, nodes []int, n shape.Ne
 // finish is the figure of a clearance whose gradient is known and whose making is in
 // the sum.
 func (c *checker) finish(t thing, g survey.Gradient, n shape.Nearest, gap float64) figure {
-	c.sum.add(c.spread.Terms(g), 1)
+	c.spreadOut(g)
 	f := figure{value: n.Signed, u: c.sum.spread()}
 	if f.settled(gap) {
 		c.sum.drop()
@@ -203,7 +205,7 @@ func (c *checker) finish(t thing, g survey.Gradient, n shape.Nearest, gap float6
 
 // newFigure is a figure of what is in the sum and a gradient over marks.
 func (c *checker) newFigure(value float64, g survey.Gradient) figure {
-	c.sum.add(c.spread.Terms(g), 1)
+	c.spreadOut(g)
 	return figure{value: value, u: c.sum.spread(), terms: c.sum.take()}
 }
 

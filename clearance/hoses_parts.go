@@ -22,20 +22,27 @@ func (c *checker) hoseAgainstParts(h *hoseThing) (drafts []draft, meant []Contac
 			}
 			continue
 		}
-		gap, name := c.partGap(part)
-		if part.Kind == solid.Body {
-			first, _ := h.whole.Legs()
-			h.tube = h.whole.Between(max(first, h.spec.Outside/2+gap), h.whole.Length())
-		}
-		if len(h.tube.Pieces) > 0 {
-			drafts = append(drafts, c.hoseToPart(h, part, gap, name))
-		}
-		h.tube = h.whole
+		drafts = append(drafts, c.hoseAgainstPart(h, part)...)
 	}
 	if own >= 0 {
 		meant = append(meant, Contact{h.spec.Name, c.assembly.Parts[own].Name})
 	}
 	return drafts, meant
+}
+
+// hoseAgainstPart drafts a hose against a part that is not of its own fitting; nothing
+// where nothing of the hose counts.
+func (c *checker) hoseAgainstPart(h *hoseThing, part solid.Part) []draft {
+	gap, name := c.partGap(part)
+	if part.Kind == solid.Body {
+		first, _ := h.whole.Legs()
+		h.tube = h.whole.Between(max(first, h.spec.Outside/2+gap), h.whole.Length())
+	}
+	defer func() { h.tube = h.whole }()
+	if len(h.tube.Pieces) == 0 {
+		return nil
+	}
+	return []draft{c.hoseToPart(h, part, gap, name)}
 }
 
 // partGap is what a hose keeps from a part of the box.

@@ -60,6 +60,15 @@ func (c *checker) lines(sides []solid.Side) ([]SideLine, []draft, []Contact) {
 
 // linesOf drafts the lines of one part.
 func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
+	drafts, meant = c.againstFeatures(i)
+	if c.assembly.Parts[i].Kind == solid.KeepOpenPart {
+		drafts = append(drafts, c.amongParts(prepared(c.assembly.Parts[i]))...)
+	}
+	return drafts, meant
+}
+
+// againstFeatures drafts one part against every feature.
+func (c *checker) againstFeatures(i int) (drafts []draft, meant []Contact) {
 	part := c.assembly.Parts[i]
 	thing := newPartThing(prepared(part))
 	thing.corners = cornersOf(part)
@@ -75,9 +84,6 @@ func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 				drafts = append(drafts, c.inMotions(thing, o)...)
 			}
 		}
-	}
-	if part.Kind == solid.KeepOpenPart {
-		drafts = append(drafts, c.amongParts(thing.Part)...)
 	}
 	return drafts, meant
 }
@@ -107,10 +113,17 @@ func (c *checker) meant(part solid.Part, o *obstacle) bool {
 
 // against drafts the line of a thing against a feature.
 func (c *checker) against(t thing, o *obstacle) draft {
+	d, which, best := c.first(t, o)
+	c.findRivals(&d, t, o, which, best)
+	return d
+}
+
+// first drafts the line without its rivals, and says on which piece its witness is.
+func (c *checker) first(t thing, o *obstacle) (d draft, which int, best shape.Nearest) {
 	best, which, spot := c.nearest(t, o)
 	p := o.pieces[which]
 	gap, name := t.asks(c, o.gap)
-	d := draft{main: c.figure(t, spot, o, p.nodes, best, gap), missing: len(o.feature.Missing) > 0}
+	d = draft{main: c.figure(t, spot, o, p.nodes, best, gap), missing: len(o.feature.Missing) > 0}
 	ids, shares := mix(p.nodes, best.MixB)
 	d.line = Line{
 		Part: t.label(), Feature: o.feature.Spec.Name, When: "at rest",
@@ -119,8 +132,7 @@ func (c *checker) against(t thing, o *obstacle) draft {
 		Marks: c.names(o.feature, ids, shares), AtLeast: best.Signed < 0,
 	}
 	d.line.Gap, d.line.GapName = gap, name
-	c.findRivals(&d, t, o, which, best)
-	return d
+	return d, which, best
 }
 
 // bound is a cheap lower bound of a thing's distance to a piece.
@@ -187,18 +199,29 @@ func (c *checker) names(f *survey.Feature, ids []int, shares []float64) []string
 func (c *checker) amongParts(room solid.Part) []draft {
 	var drafts []draft
 	for _, other := range c.assembly.Parts {
-		if other.Kind == solid.KeepOpenPart || (other.Fitting == room.Fitting && other.Fitting >= 0) {
+		if !keptOpen(room, other) {
 			continue
 		}
-		n := partDistance(room, other.Solid)
-		d := draft{main: c.own(room, other, n)}
-		d.line = Line{
-			Part: room.Name, Feature: other.Name, When: "at rest", Own: true,
-			Clearance: n.Signed, U: d.main.u,
-			OnPart: c.pose.world(n.OnA), OnFeature: c.pose.world(n.OnB), Toward: c.pose.turnOut(n.Normal),
-			AtLeast: n.Signed < 0,
-		}
-		drafts = append(drafts, d)
+		drafts = append(drafts, c.between(room, other))
 	}
 	return drafts
+}
+
+// keptOpen says whether a keep-open volume is held against another part: not
+// against those of its own fitting, nor against room for another hand.
+func keptOpen(room, other solid.Part) bool {
+	return other.Kind != solid.KeepOpenPart && (other.Fitting != room.Fitting || other.Fitting < 0)
+}
+
+// between drafts a keep-open volume against another part of the box.
+func (c *checker) between(room, other solid.Part) draft {
+	n := partDistance(room, other.Solid)
+	d := draft{main: c.own(room, other, n)}
+	d.line = Line{
+		Part: room.Name, Feature: other.Name, When: "at rest", Own: true,
+		Clearance: n.Signed, U: d.main.u,
+		OnPart: c.pose.world(n.OnA), OnFeature: c.pose.world(n.OnB), Toward: c.pose.turnOut(n.Normal),
+		AtLeast: n.Signed < 0,
+	}
+	return d
 }

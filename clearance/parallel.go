@@ -12,7 +12,10 @@ const workers = 4
 // inParallel does jobs 0 to n-1, shared out among workers. start makes a
 // worker's own function; what it does must not depend on which worker does it.
 // A panic comes back to the caller.
-func inParallel(n int, start func() func(job int)) {
+func inParallel(n int, start func() func(job int)) { inParallelBy(workers, n, start) }
+
+// inParallelBy is inParallel with no more than so many workers.
+func inParallelBy(workers, n int, start func() func(job int)) {
 	var next atomic.Int64
 	var wait sync.WaitGroup
 	faults := make([]any, min(workers, n))

@@ -34,10 +34,11 @@ func stand(s *survey.Space, t solid.Tank) pose {
 	ex, ey := p.x, p.y
 	sin, cos := math.Sincos(t.Place.Turn.Radians())
 	p.x, p.y = ex.Mul(cos).Add(ey.Mul(sin)), ey.Mul(cos).Sub(ex.Mul(sin))
-	// The footprint's middle stays where it is; the corner turns about it.
+	// The footprint's middle stays where it is; the corner turns about it. Not
+	// turned, the corner does not hang on the size, to the last bit.
 	half := r2.Point{X: t.Size.Width / 2, Y: t.Size.Height / 2}
-	middle := p.datum.Add(ex.Mul(t.Place.At.X + half.X)).Add(ey.Mul(t.Place.At.Y + half.Y))
-	p.corner = middle.Sub(p.x.Mul(half.X)).Sub(p.y.Mul(half.Y))
+	p.corner = p.datum.Add(ex.Mul(t.Place.At.X)).Add(ey.Mul(t.Place.At.Y))
+	p.corner = p.corner.Add(ex.Sub(p.x).Mul(half.X)).Add(ey.Sub(p.y).Mul(half.Y))
 	p.corner = p.corner.Add(p.z.Mul(p.out(s, t)))
 	return p
 }

@@ -235,12 +235,7 @@ func chance(figures []figure, limit float64) float64 {
 // joint is the probability that every line holds, all drawn together. The cheap
 // bounds come first: the sum of the lines' risks, and the least sure line.
 func joint(sures []float64, trials []trial, wanted float64) (sure float64, is string) {
-	risk, least := 0.0, 1.0
-	for _, p := range sures {
-		risk += 1 - p
-		least = math.Min(least, p)
-	}
-	atLeast := math.Max(0, 1-risk)
+	atLeast, least := jointBounds(sures)
 	switch {
 	case atLeast >= wanted:
 		return atLeast, "at least"
@@ -259,6 +254,16 @@ func joint(sures []float64, trials []trial, wanted float64) (sure float64, is st
 	}
 	sampled := lowerBound(sample(near).all) - rest
 	return math.Min(least, math.Max(atLeast, sampled)), "about"
+}
+
+// jointBounds are the cheap bounds of the joint probability.
+func jointBounds(sures []float64) (atLeast, atMost float64) {
+	risk, least := 0.0, 1.0
+	for _, p := range sures {
+		risk += 1 - p
+		least = math.Min(least, p)
+	}
+	return math.Max(0, 1-risk), least
 }
 
 // trial is a draft in the draws.

@@ -38,12 +38,35 @@ func (c *checker) side(side solid.Side) SideLine {
 	diameter, at := hidden(lo, hi, c.sights, near, share)
 	line.Hidden, line.HiddenAt = diameter, c.pose.world(at)
 	line.HiddenOK = !math.IsInf(diameter, 1)
-	if line.LookedAt || (line.Cover >= enoughCover && line.HiddenOK && line.Hidden <= c.rules.HiddenAtMost+reach) {
+	if line.LookedAt || c.rules.measured(line.Cover, line.Hidden) {
 		line.Verdict = Clears
 	} else {
 		line.Because = Unmeasured
 	}
 	return line
+}
+
+// sideClears is the verdict of side, without the figures that do not decide it.
+func (c *checker) sideClears(side solid.Side) bool {
+	if slices.Contains(c.rules.LookedAt, side) {
+		return true
+	}
+	w := c.window(side)
+	gap := c.rules.named("fixed").Gap
+	near := c.within(w, gap)
+	cover := c.cover(w, gap, near)
+	if !c.rules.measured(cover, 0) {
+		return false // whatever may hide there, which takes longer to find
+	}
+	lo, hi := w.slab(gap)
+	diameter, _ := hidden(lo, hi, c.sights, near, hiddenShare)
+	return c.rules.measured(cover, diameter)
+}
+
+// measured says whether a side counts as measured, by its cover and the diameter
+// of what may hide there, infinite where anything may.
+func (r Rules) measured(cover, hidden float64) bool {
+	return cover >= enoughCover && hidden <= r.HiddenAtMost+reach
 }
 
 // enoughCover is the share of a side that must have evidence near for it to

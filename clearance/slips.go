@@ -26,7 +26,7 @@ type slip struct {
 // slipsOf lists the unchecked readings that decide a figure.
 func (c *checker) slipsOf(f figure, into []slip) []slip {
 	sources := c.space.Sources()
-	var rows []int
+	rows := c.rows[:0]
 	for _, t := range f.terms {
 		if t.Source >= len(sources) {
 			break
@@ -45,6 +45,7 @@ func (c *checker) slipsOf(f figure, into []slip) []slip {
 			pull.Z += t.By / s.U
 		}
 	}
+	c.rows = rows
 	for _, row := range rows {
 		if by := c.unchecked(row, c.pulls[row]); by > 0 {
 			into = append(into, slip{row, by, f.value, f.u})

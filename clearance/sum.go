@@ -11,7 +11,25 @@ import (
 type sum struct {
 	by     []float64
 	lo, hi int // what was touched
+	room   *room
 }
+
+// room is where the terms of figures that are soon done with are kept: used over
+// again, so that it need not be asked for each time. The zero room is ready to use.
+type room struct{ terms []survey.Term }
+
+// of gives room for n terms.
+func (r *room) of(n int) []survey.Term {
+	if len(r.terms)+n > cap(r.terms) {
+		r.terms = make([]survey.Term, 0, max(2*cap(r.terms), n, 4096))
+	}
+	from := len(r.terms)
+	r.terms = r.terms[:from+n]
+	return r.terms[from : from : from+n]
+}
+
+// empty makes all of it free again: what was given out must not be used any more.
+func (r *room) empty() { r.terms = r.terms[:0] }
 
 func newSum(sources int) sum { return sum{by: make([]float64, sources), lo: sources} }
 
@@ -39,7 +57,12 @@ func (s *sum) take() []survey.Term {
 			n++
 		}
 	}
-	terms := make([]survey.Term, 0, n)
+	var terms []survey.Term
+	if s.room != nil {
+		terms = s.room.of(n)
+	} else {
+		terms = make([]survey.Term, 0, n)
+	}
 	for source := s.lo; source < s.hi; source++ {
 		if by := s.by[source]; by != 0 {
 			terms = append(terms, survey.Term{Source: source, By: by})

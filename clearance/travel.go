@@ -20,7 +20,9 @@ func (c *checker) travels() []Travel {
 				ends = append(ends, t)
 			}
 		}
-		slices.SortStableFunc(ends, func(a, b Travel) int { return cmp.Compare(b.Goes, a.Goes) })
+		// Both ways alike, it is the first, whatever the rounding.
+		goes := func(t Travel) float64 { return math.Round(t.Goes / reach) }
+		slices.SortStableFunc(ends, func(a, b Travel) int { return cmp.Compare(goes(b), goes(a)) })
 		out = append(out, ends...)
 	}
 	return out
@@ -33,11 +35,11 @@ func farEnds(j motion.Joint) (ends []float64) {
 	if j.Turns() {
 		from, to = math.Max(from, -math.Pi), math.Min(to, math.Pi)
 	}
-	if from < 0 && (from > -math.Pi || to < math.Pi) {
-		ends = append(ends, from)
-	}
 	if to > 0 {
 		ends = append(ends, to)
+	}
+	if from < 0 && (from > -math.Pi || to < math.Pi) {
+		ends = append(ends, from)
 	}
 	return ends
 }

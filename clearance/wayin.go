@@ -74,8 +74,9 @@ type inTheWay struct {
 	proud bool
 }
 
-// wayIn answers for the way in, with its line in the draft where there is one.
-func (c *checker) wayIn(ctx context.Context) (*WayIn, []draft, error) {
+// wayIn answers for the way in, with its line in the draft where there is one; find
+// finds one where the job gives none.
+func (c *checker) wayIn(ctx context.Context, find func(context.Context, way.Scene) (way.Found, error)) (*WayIn, []draft, error) {
 	spec := c.rules.WayIn
 	if !spec.Asked {
 		return nil, nil, nil
@@ -89,7 +90,7 @@ func (c *checker) wayIn(ctx context.Context) (*WayIn, []draft, error) {
 		}
 		answer.Outside = r.scene.Outside(path[0])
 	} else {
-		found, err := way.Find(ctx, r.scene)
+		found, err := find(ctx, r.scene)
 		if err != nil {
 			return nil, nil, err
 		}

@@ -36,6 +36,19 @@ func (b *builder) keepOpen(i int, s seat, end r3.Vector, key string) {
 	}
 }
 
+// Turns says whether the volume may stand in more than one way: see Turning.
+func (k KeepOpen) Turns() bool {
+	switch k.Kind {
+	case BoxRoom:
+		return k.AnyClock
+	case Driver: // either way round
+		return true
+	case Spanner:
+		return !k.ClockFixed
+	}
+	return false
+}
+
 // fill gives a part the shape of a keep-open volume with its usual sizes filled in.
 func (p *Part) fill(about clock, k KeepOpen, f Fitting) {
 	t := Turning{About: about.At, Axis: about.Axis, Twelve: about.twelve}

@@ -218,7 +218,8 @@ func (s *search) drawnIn(ctx context.Context, f *found, b Box) (Box, error) {
 	var err error
 	for n := 0; n < 20 && err == nil && !sureEach(b.Report); n++ {
 		worst := slices.MinFunc(b.Report.Lines, func(x, y clearance.Line) int { return cmp.Compare(x.Sure, y.Sure) })
-		short := worst.Gap + k*worst.U - worst.Clearance + reach
+		// A twentieth of a millimetre more each time: rivals ask for more than the nearest place.
+		short := math.Max(0, worst.Gap+k*worst.U-worst.Clearance) + 0.05*float64(n+1)
 		lo, hi, toward := components(f.stand.Lo), components(f.stand.Hi), components(worst.Toward)
 		axis := 0
 		for a := range 3 {

@@ -40,23 +40,38 @@ const enough = 200_000
 // it finds is proved clear. That none was found does not prove that there is none. The
 // error is that of ctx.
 func Find(ctx context.Context, s Scene) (Found, error) {
-	c := ready(s)
-	f := finder{course: c, ctx: ctx, stuck: Stuck{Left: -1}}
-	for _, stage := range []func() []Pose{
+	f := newFinder(ctx, s)
+	return f.find(
 		f.direct,
-		func() []Pose { return f.onGrid(onlyShifts(), c.pitch(), enough/8) },
-		func() []Pose { return f.onGrid(someTurns(), c.pitch(), enough/2) },
+		func() []Pose { return f.onGrid(onlyShifts(), f.pitch(), enough/8) },
+		func() []Pose { return f.onGrid(someTurns(), f.pitch(), enough/2) },
 		func() []Pose { return f.atRandom(enough) },
-	} {
+	)
+}
+
+// FindStraight is Find without a turn: where it finds a way, Find finds the same, and
+// it gives up eight times as soon.
+func FindStraight(ctx context.Context, s Scene) (Found, error) {
+	f := newFinder(ctx, s)
+	return f.find(f.direct, func() []Pose { return f.onGrid(onlyShifts(), f.pitch(), enough/8) })
+}
+
+func newFinder(ctx context.Context, s Scene) *finder {
+	return &finder{course: ready(s), ctx: ctx, stuck: Stuck{Left: -1}}
+}
+
+// find looks by one way of searching after another.
+func (f *finder) find(stages ...func() []Pose) (Found, error) {
+	for _, stage := range stages {
 		if out := stage(); out != nil {
-			return Found{OK: true, Path: f.tidy(out), Spent: c.spent}, nil
+			return Found{OK: true, Path: f.tidy(out), Spent: f.spent}, nil
 		}
-		if err := ctx.Err(); err != nil {
+		if err := f.ctx.Err(); err != nil {
 			return Found{}, err
 		}
 	}
 	f.blame()
-	return Found{Stuck: f.stuck, Spent: c.spent}, nil
+	return Found{Stuck: f.stuck, Spent: f.spent}, nil
 }
 
 // finder is a search under way; its paths lead from home out.

@@ -5,6 +5,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -30,7 +31,11 @@ const (
 // environment.
 type Env struct {
 	Terminal bool // standard output is a terminal
+	Progress bool // standard error is one
 	Getenv   func(name string) string
+	// Context ends long work early, with what is done by then; so does an
+	// interrupt from the keyboard [context.Background].
+	Context context.Context
 }
 
 // Main runs the program as the shell called it and gives its exit code.
@@ -38,7 +43,7 @@ func Main() int {
 	// A command that is over in hundredths of a second need not tidy its memory
 	// five times on the way: the heap of a hand survey is a few MB.
 	debug.SetGCPercent(800)
-	env := Env{Terminal: isTerminal(os.Stdout), Getenv: os.Getenv}
+	env := Env{Terminal: isTerminal(os.Stdout), Progress: isTerminal(os.Stderr), Getenv: os.Getenv}
 	return Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, env)
 }
 
@@ -123,7 +128,7 @@ func newRoot(a *app) *cobra.Command {
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetHelpCommand(newHelpCmd(a))
 	root.SetHelpFunc(func(*cobra.Command, []string) { fmt.Fprint(a.stdout, helpText()) })
-	root.AddCommand(newCheckCmd(a), newSurveyCmd(a), newHoseCmd(a), newLargestCmd(a))
+	root.AddCommand(newCheckCmd(a), newSurveyCmd(a), newHoseCmd(a), newLargestCmd(a), newWhatifCmd(a))
 	for _, name := range notThere() {
 		root.AddCommand(newLaterCmd(name))
 	}
@@ -144,7 +149,7 @@ func (a *app) noCommand(args []string) error {
 		return &mistake{"a command comes first, then " + table.Quote(word), rootUsage()}
 	}
 	says := table.Quote(word) + " is not a command"
-	if near, ok := table.Nearest(word, append(notThere(), "survey", "check", "hose", "largest", "help")); ok {
+	if near, ok := table.Nearest(word, append(notThere(), "survey", "check", "hose", "largest", "whatif", "help")); ok {
 		return &mistake{says + "; did you mean " + near + "?", ""}
 	}
 	return &mistake{says, rootUsage()}

@@ -135,7 +135,7 @@ func TestCommands(t *testing.T) {
 	for _, c := range top.Commands() {
 		names = append(names, c.Name())
 	}
-	assert.ElementsMatch(t, append(notThere(), "survey", "check", "hose", "largest", "help"), names)
+	assert.ElementsMatch(t, append(notThere(), "survey", "check", "hose", "largest", "whatif", "help"), names)
 	for _, word := range []string{"__complete", "__completeNoDesc", "completion"} {
 		code, out, errs := run(Env{}, word, "check", "")
 		assert.Equal(t, exitMend, code, word)

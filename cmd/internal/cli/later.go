@@ -4,7 +4,7 @@ import "github.com/spf13/cobra"
 
 // notThere lists the commands that are known and not built yet.
 func notThere() []string {
-	return []string{"new", "whatif", "blank", "page", "paper"}
+	return []string{"new", "blank", "page", "paper"}
 }
 
 // newLaterCmd makes a command that says that it is not there yet, whatever
@@ -14,7 +14,7 @@ func newLaterCmd(name string) *cobra.Command {
 		Use:                name,
 		DisableFlagParsing: true,
 		RunE: func(*cobra.Command, []string) error {
-			return &mistake{says: name + " is not there yet; so far there are elbowroom survey JOB, elbowroom check JOB, elbowroom hose JOB and elbowroom largest JOB"}
+			return &mistake{says: name + " is not there yet; so far there are survey, check, hose, largest and whatif"}
 		},
 	}
 }

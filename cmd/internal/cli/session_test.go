@@ -52,7 +52,7 @@ func play(t *testing.T, command string) string {
 	var stdout, stderr bytes.Buffer
 	code := Run(words[1:], strings.NewReader(""), &stdout, &stderr, Env{})
 	text := stdout.String()
-	if slices.Contains(words, "--json") {
+	if slices.Contains(words, "--json") || slices.Contains(words, "--csv") {
 		text = manyDigits.ReplaceAllStringFunc(text, threeDecimals)
 	}
 	if text != "" {
