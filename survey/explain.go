@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,11 +17,13 @@ import (
 
 // option is what a reading may have been meant to say.
 type option struct {
-	name string
-	text string    // of the cell, as it should be
-	pos  table.Pos // of that cell
-	miss float64   // of what the rest makes of it, in standard deviations
-	cost float64   // twice its negative log-likelihood
+	name  string
+	text  string    // of the cell, as it should be
+	pos   table.Pos // of that cell
+	miss  float64   // of what the rest makes of it, in standard deviations
+	alone float64   // twice its negative log-likelihood
+	cost  float64   // the same of all that are within the limit of it
+	value float64   // of the text, mm; of a mark 0
 }
 
 // cost is that of the likeliest option.
@@ -47,12 +50,16 @@ func (s *search) explain(l int, rest *network.Adjusted) found {
 		return f // without it a mark is free: anything would fit
 	}
 	read, shift := s.read(l)
-	for _, c := range s.catalogue(l, read) {
+	for _, c := range s.meanings(l, read) {
 		miss := (c.Value + shift - f.fitted) / f.u
-		f.options = append(f.options, option{c.Name, c.Text, read.Pos, math.Abs(miss), miss*miss - 2*math.Log(c.Prior)})
+		f.options = append(f.options, option{name: c.Name, text: c.Text, pos: read.Pos, miss: math.Abs(miss), alone: miss*miss - 2*math.Log(c.Prior), value: c.Value})
 	}
-	f.options = append(f.options, s.wrongMarks(l, rest)...)
-	slices.SortStableFunc(f.options, func(a, b option) int { return compare(a.cost, b.cost) })
+	s.byHabit(l, read, f.options)
+	pool(f.options, tie.U*math.Sqrt(3)) // the limit that has this standard uncertainty
+	f.options = append(f.options, s.wrongMarks(l, rest, f.u)...)
+	slices.SortStableFunc(f.options, func(a, b option) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.alone, b.alone))
+	})
 	return f
 }
 
@@ -121,8 +128,9 @@ func unitOf(c Coordinate) (unit length.Unit, comma, ok bool) {
 // that it may be taken for together (own judgement, as the catalogue's).
 const wrongMark = 0.05
 
-// wrongMarks are the marks that a tape's end may have been taken for.
-func (s *search) wrongMarks(l int, rest *network.Adjusted) []option {
+// wrongMarks are the marks that a tape's end may have been taken for. known is
+// how well the rest knows the reading.
+func (s *search) wrongMarks(l int, rest *network.Adjusted, known float64) []option {
 	tie := s.ties[l]
 	if tie.Kind != network.Distance {
 		return nil
@@ -150,15 +158,18 @@ func (s *search) wrongMarks(l int, rest *network.Adjusted) []option {
 			far, u := s.placeIn(rest, m)
 			from, v := s.placeIn(rest, stays)
 			way := far.Sub(from)
-			miss := math.Abs(way.Norm() - tie.Value)
-			miss /= math.Sqrt(tie.U*tie.U + varianceAlong(u, way.Normalize()) + varianceAlong(v, way.Normalize()))
-			out = append(out, option{fmt.Sprintf("%s taken for %s", other.Name, name), other.Name, pos, miss, miss * miss})
+			off := tie.U*tie.U + varianceAlong(u, way.Normalize()) + varianceAlong(v, way.Normalize())
+			miss := math.Abs(way.Norm()-tie.Value) / math.Sqrt(off)
+			// The worse that distance is known, the more often it fits by chance.
+			alone := miss*miss + math.Log(off/(known*known))
+			out = append(out, option{name: fmt.Sprintf("%s taken for %s", other.Name, name), text: other.Name, pos: pos, miss: miss, alone: alone})
 			weights = append(weights, other.Weight)
 			all += other.Weight
 		}
 	}
 	for i, weight := range weights {
-		out[i].cost -= 2 * math.Log(wrongMark*weight/all)
+		out[i].alone -= 2 * math.Log(wrongMark*weight/all)
+		out[i].cost = out[i].alone
 	}
 	return out
 }

@@ -116,8 +116,11 @@ type trial struct {
 	right    string
 }
 
+// trialBase are the marks that are known: four on the wall and two in front.
+var trialBase = []r3.Vector{{}, {X: 500}, {X: 500, Y: 300}, {Y: 300}, {X: 240, Y: 330, Z: 220}, {X: 520, Y: 130, Z: 260}}
+
 func newTrial(r *rand.Rand, tapes int, mix mix) trial {
-	base := []r3.Vector{{}, {X: 500}, {X: 500, Y: 300}, {Y: 300}, {X: 240, Y: 330, Z: 220}, {X: 520, Y: 130, Z: 260}}
+	base := trialBase
 	p := r3.Vector{X: 60 + 400*r.Float64(), Y: 40 + 250*r.Float64(), Z: 60 + 200*r.Float64()}
 	t := trial{wrong: -1, readings: Readings{}}
 	limit := length.Limit{Plus: math.Sqrt(3), Minus: math.Sqrt(3)} // u = 1 mm
@@ -140,7 +143,8 @@ func newTrial(r *rand.Rand, tapes int, mix mix) trial {
 		tape := &t.readings.Tapes[i]
 		var others []wrongEnd
 		for _, like := range slip.WrongMarks(tape.From, names) {
-			others = append(others, wrongEnd{like.Name, p.Sub(base[slices.Index(names, like.Name)]).Norm(), like.Weight})
+			away := p.Sub(base[slices.Index(names, like.Name)]).Norm() + r.NormFloat64()*math.Sqrt(1-25.4*25.4/256/12)
+			others = append(others, wrongEnd{like.Name, away, like.Weight})
 		}
 		wrong, right, kind, ok := mix(r, tape.Length, others)
 		if !ok || wrong == tape.Length.Text {
@@ -216,37 +220,49 @@ func trials(full, short int) int {
 }
 
 // One misread tape among those of a mark: seen, and put right by the first
-// suggestion. The slip is drawn as the catalogue says that hands make them
-// (byHand), from the catalogue of the right reading taken as if it were written
-// (byCatalogue), and with all kinds alike (equally).
+// suggestion. What hands do, and how often, nobody seems to have counted, so the
+// slip is drawn in several ways.
 //
-// The targets are 0.96 and 0.91 with five tapes, 0.97 and 0.95 with six. A tenth
-// of the slips are of a quarter of an inch or less, at 1 mm a reading: a test
-// that knew which tape is wrong, by how much and which way, with false alarms of
-// one in two hundred, would see 0.953 and 0.973 of all (byHand), 0.952 and 0.964
-// (byCatalogue). The shares are held to what was measured with -long, less three
-// standard deviations of the trials run.
+// The targets are 0.96 and 0.91 with five tapes, 0.97 and 0.95 with six. No test
+// reaches them where slips within the reading's own limit count, or where many
+// are of an eighth or a quarter of an inch: see TestBestPossible. wanted holds
+// where they are reached, of misreadings beyond the limit; elsewhere the shares
+// are held to what was measured with -long. Three standard deviations of the
+// trials run are allowed for in the ordinary run.
 func TestMisreadTapes(t *testing.T) {
 	for _, c := range []struct {
-		name         string
-		mix          mix
-		tapes        int
-		seen, mended float64
+		name                 string
+		mix                  mix
+		tapes                int
+		seen, mended         float64
+		wantSeen, wantMended float64
 	}{
-		{"by hand", byHand, 5, 0.942, 0.858},
-		{"by hand", byHand, 6, 0.953, 0.893},
-		{"by catalogue", byCatalogue, 5, 0.933, 0.750},
-		{"by catalogue", byCatalogue, 6, 0.946, 0.788},
-		{"equally", equally, 5, 0.933, 0.864},
-		{"equally", equally, 6, 0.946, 0.900},
+		{"told of, beyond the limit", beyond(of(toldKinds)), 5, 0.962, 0.911, 0.96, 0.91},
+		{"told of, beyond the limit", beyond(of(toldKinds)), 6, 0.973, 0.942, 0.97, 0},
+		{"listed, beyond the limit", beyond(of(listedKinds)), 5, 0.969, 0.928, 0.96, 0.91},
+		{"listed, beyond the limit", beyond(of(listedKinds)), 6, 0.978, 0.960, 0.97, 0.95},
+		{"told of", of(toldKinds), 5, 0.949, 0.897, 0, 0},
+		{"told of", of(toldKinds), 6, 0.959, 0.925, 0, 0},
+		{"listed", of(listedKinds), 5, 0.959, 0.915, 0, 0},
+		{"listed", of(listedKinds), 6, 0.972, 0.953, 0, 0},
+		{"by hand", byHand, 5, 0.938, 0.854, 0, 0},
+		{"by hand", byHand, 6, 0.953, 0.902, 0, 0},
+		{"by catalogue", byCatalogue, 5, 0.923, 0.752, 0, 0},
+		{"by catalogue", byCatalogue, 6, 0.946, 0.805, 0, 0},
+		{"equally", equally, 5, 0.933, 0.865, 0, 0},
+		{"equally", equally, 6, 0.948, 0.910, 0, 0},
 	} {
 		r := rand.New(rand.NewPCG(uint64(c.tapes), 131))
-		n := trials(2000, 60)
+		n := trials(4000, 30)
 		seen, named, mended, byKind := score(r, c.tapes, n, c.mix)
-		t.Logf("%d tapes, %s: seen %.3f, named %.3f, mended %.3f; by kind %v", c.tapes, c.name, seen, named, mended, byKind)
+		t.Logf("%d tapes, %s: seen %.4f, named %.4f, mended %.4f; wrong marks %v", c.tapes, c.name, seen, named, mended, byKind[wrongMarkKind])
 		spare := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(n)) }
 		assert.Greater(t, seen, c.seen-spare(c.seen), "%d tapes, %s", c.tapes, c.name)
 		assert.Greater(t, mended, c.mended-spare(c.mended), "%d tapes, %s", c.tapes, c.name)
+		if *long {
+			assert.GreaterOrEqual(t, seen, c.wantSeen, "%d tapes, %s", c.tapes, c.name)
+			assert.GreaterOrEqual(t, mended, c.wantMended, "%d tapes, %s", c.tapes, c.name)
+		}
 	}
 }
 

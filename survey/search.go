@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"elbowroom/survey/network"
+	"elbowroom/survey/slip"
 )
 
 // The search for wrong readings. The readings are tested as a whole and one by
@@ -20,6 +21,9 @@ const (
 	// suspect: a slip smears over the readings that check it, the more the fewer
 	// they are.
 	suspectShare = 0.3
+	// gross is the |w| from which on a slip may bend the network so far that the
+	// |w| of the wrong reading is not among the greatest: an inch at 1 mm.
+	gross = 20
 	// agrees is the probability of a misfit from which on the rest agrees well
 	// enough not to look for a better place of its marks.
 	agrees = 0.3
@@ -49,9 +53,11 @@ const (
 // search is the state of one.
 type search struct {
 	*adjuster
-	ties []network.Tie // as read
-	now  *network.Adjusted
-	out  []int // ties set aside
+	ties   []network.Tie // as read
+	now    *network.Adjusted
+	out    []int               // ties set aside
+	styles []slip.Style        // how the readings are written, once they are asked for
+	listed map[int][]slip.Slip // the slips of each, likewise
 }
 
 // found is a reading that looks wrong.
@@ -114,15 +120,20 @@ func (s *search) freedom() float64 {
 
 // fails says that the readings that are not set aside cannot all be right.
 func (s *search) fails(adjusted *network.Adjusted) bool {
-	f := float64(adjusted.Freedom - len(s.out))
-	if f < 1 {
+	if adjusted.Freedom-len(s.out) < 1 {
 		return false
 	}
 	if _, w := s.greatest(adjusted); w > critical {
 		return true
 	}
-	// The same probability as of the single test.
-	return chiSquared(f, adjusted.SumSquares) < 0.001
+	return s.misfits(adjusted, len(s.out))
+}
+
+// misfits says that the readings as a whole, but for so many that are set aside,
+// cannot all be right: with the same probability as of the single test.
+func (s *search) misfits(adjusted *network.Adjusted, out int) bool {
+	f := float64(adjusted.Freedom - out)
+	return f >= 1 && chiSquared(f, adjusted.SumSquares) < 0.001
 }
 
 // greatest is the tie with the greatest |w|.
@@ -221,15 +232,15 @@ func (s *search) mirrored(l int, adjusted *network.Adjusted) (others []*network.
 
 // next finds the reading whose slip explains most, and sets it aside.
 func (s *search) next() (found, bool) {
-	suspects := s.suspects()
+	suspects, more := s.suspects()
 	var best found
 	var left *network.Adjusted
 	least := math.Inf(1)
 	misfit := map[int]float64{}
-	for _, l := range suspects {
+	try := func(l int) {
 		adjusted, err := s.without(l)
 		if err != nil {
-			continue // it alone holds something
+			return // it alone holds something
 		}
 		misfit[l] = math.Inf(1)
 		for _, rest := range append(s.mirrored(l, adjusted), adjusted) {
@@ -238,6 +249,14 @@ func (s *search) next() (found, bool) {
 			if cost := rest.SumSquares + f.cost(); cost < least {
 				least, best, left = cost, f, rest
 			}
+		}
+	}
+	for _, l := range suspects {
+		try(l)
+	}
+	if left == nil || s.misfits(left, len(s.out)+1) {
+		for _, l := range more {
+			try(l)
 		}
 	}
 	if left == nil {
@@ -277,20 +296,6 @@ func (s *search) oneARow(rivals []int, first int) (out []int) {
 		out = append(out, l)
 	}
 	return out
-}
-
-// suspects are the ties that may be the wrong one, the greatest |w| first.
-func (s *search) suspects() (suspects []int) {
-	_, most := s.greatest(s.now)
-	for l := range s.ties {
-		if w := s.w(s.now, l); w > 0 && w >= suspectShare*most {
-			suspects = append(suspects, l)
-		}
-	}
-	slices.SortStableFunc(suspects, func(i, j int) int {
-		return -compare(s.w(s.now, i), s.w(s.now, j))
-	})
-	return suspects[:min(len(suspects), suspectsMost)]
 }
 
 func compare(a, b float64) int {
