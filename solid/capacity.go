@@ -12,7 +12,7 @@ func (t Tank) Capacity() (litres float64, ok bool) {
 	}
 	b := builder{tank: t}
 	folded := b.folded()
-	for axis := range sizeNames() {
+	for axis := range 3 {
 		if whole := t.Size.Along(axis); 2*t.Sheet >= whole || folded.Taken(axis) > whole+reach {
 			return 0, true
 		}

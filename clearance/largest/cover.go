@@ -219,7 +219,7 @@ func (s *search) beyond(n *node, c core, q r3.Vector, d need, sides []side, leas
 	for a := range 3 { // no farther than the node goes
 		limit[a] = math.Min(limit[a], math.Max(base[a], ends[a]))
 	}
-	wanted := d.any()
+	var wanted float64
 	if c.anyRound() {
 		wanted = d.rim(c, least, limit, high)
 	} else {

@@ -21,10 +21,6 @@ type node struct {
 	near float64
 }
 
-// low and high are the range of the low and the high face along an axis.
-func (n *node) low(axis int) (from, to float64)  { return n.from[axis], n.to[axis] }
-func (n *node) high(axis int) (from, to float64) { return n.from[axis+3], n.to[axis+3] }
-
 // bounds are limits of the sizes along the axes.
 type bounds struct{ min, max [3]float64 }
 

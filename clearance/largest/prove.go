@@ -25,8 +25,8 @@ func (s *search) prove(ctx context.Context, a *Answer, free []found) error {
 		a.Joint, a.JointCosts = true, best-joint.Value(a.Outside)
 	}
 	proven, report := joint, joint.Report
-	if !s.task.rules.AcceptSingle && report.Verdict != clearance.Clears {
-		if proven, _, ok, err = s.together(ctx, free, true); err != nil {
+	if !s.task.rules.AcceptSingle && (report == nil || report.Verdict != clearance.Clears) {
+		if proven, _, _, err = s.together(ctx, free, true); err != nil {
 			return err
 		}
 		report = proven.Report
