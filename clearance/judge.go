@@ -70,21 +70,19 @@ func NewJudge(s *survey.Space, t solid.Tank, r Rules) (*Judge, error) {
 	}
 	for i := range c.features {
 		o := &c.features[i]
-		j.spans[o.feature] = spanOfAll(o.pieces)
+		if len(o.pieces) > 0 {
+			j.spans[o.feature] = spanOfAll(o.pieces)
+		}
 		j.most[o.feature] = j.mostU(o.feature)
 	}
 	return j, nil
 }
 
-// spanOfAll holds the spans of pieces.
+// spanOfAll holds the spans of one piece or more.
 func spanOfAll(pieces []piece) span {
-	var all span
-	for axis := range 3 {
-		all.lo[axis], all.hi[axis] = math.Inf(1), math.Inf(-1)
-		for _, p := range pieces {
-			all.lo[axis] = math.Min(all.lo[axis], p.span.lo[axis])
-			all.hi[axis] = math.Max(all.hi[axis], p.span.hi[axis])
-		}
+	all := pieces[0].span
+	for _, p := range pieces[1:] {
+		all.Span = all.Join(p.span.Span)
 	}
 	return all
 }

@@ -277,7 +277,7 @@ func (t *turner) margin(p placed, enough [2]float64, floor float64) [2]float64 {
 // off is a cheap lower bound of the clearance from one thing.
 func (t *turner) off(p partThing, b *blocker) float64 {
 	if b.own != nil {
-		return p.span.off(spanOfSolid(b.own.Solid))
+		return p.span.off(spanOf(b.own.Solid))
 	}
 	least := math.Inf(1)
 	for _, q := range b.feature.pieces {

@@ -49,7 +49,7 @@ func (t *turner) jammed(way int, clock s1.Angle, width float64) bool {
 // in a block, or in a part of the box. The rest is thin.
 func (t *turner) within(at r3.Vector, deep float64) bool {
 	for _, b := range t.all {
-		if b.own != nil && spanOfSolid(b.own.Solid).depth(at) > deep &&
+		if b.own != nil && spanOf(b.own.Solid).depth(at) > deep &&
 			-shape.Distance(shape.Hull{Points: []r3.Vector{at}}, b.own.Solid).Signed > deep {
 			return true
 		}
@@ -83,7 +83,7 @@ func (o *obstacle) depth(at r3.Vector) float64 {
 func (s span) depth(at r3.Vector) float64 {
 	least := math.Inf(1)
 	for axis, x := range [3]float64{at.X, at.Y, at.Z} {
-		least = min(least, x-s.lo[axis], s.hi[axis]-x)
+		least = min(least, x-s.Low[axis], s.High[axis]-x)
 	}
 	return least
 }

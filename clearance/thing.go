@@ -37,13 +37,9 @@ type partThing struct {
 }
 
 func newPartThing(p solid.Part) partThing {
-	s := spanOfSolid(p.Solid)
+	s := spanOf(p.Solid)
 	for _, q := range p.More {
-		more := spanOfSolid(q)
-		for axis := range 3 {
-			s.lo[axis] = math.Min(s.lo[axis], more.lo[axis])
-			s.hi[axis] = math.Max(s.hi[axis], more.hi[axis])
-		}
+		s.Span = s.Join(shape.SpanOf(q))
 	}
 	return partThing{Part: p, span: s}
 }
@@ -59,57 +55,19 @@ func prepared(p solid.Part) solid.Part {
 	return p
 }
 
-func spanOfSolid(q shape.Convex) (s span) {
-	for axis := range 3 {
-		a := solid.Axis(axis)
-		s.lo[axis] = q.Support(a.Mul(-1)).Dot(a) - q.Radius()
-		s.hi[axis] = q.Support(a).Dot(a) + q.Radius()
-	}
-	return s
-}
-
 // span is the least upright box that holds a shape.
-type span struct{ lo, hi [3]float64 }
+type span struct{ shape.Span }
 
-// spanOf holds a hull; where it goes on without end, so does the span.
-func spanOf(h shape.Hull) span {
-	s := span{lo: [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, hi: [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
-	behind := [3]float64{h.Behind.X, h.Behind.Y, h.Behind.Z}
-	for _, p := range h.Points {
-		for axis, x := range [3]float64{p.X, p.Y, p.Z} {
-			s.lo[axis] = math.Min(s.lo[axis], x-h.Grow)
-			s.hi[axis] = math.Max(s.hi[axis], x+h.Grow)
-		}
-	}
-	for axis, by := range behind {
-		if by < 0 {
-			s.lo[axis] = math.Inf(-1)
-		}
-		if by > 0 {
-			s.hi[axis] = math.Inf(1)
-		}
-	}
-	return s
-}
+func spanOf(c shape.Convex) span { return span{shape.SpanOf(c)} }
 
-// off is a lower bound of the distance between what two spans hold: 0 where
-// they meet. A thousandth of the shop's limit of reaching is taken off for
-// rounding.
+// off is a lower bound of the distance between what two spans hold: minus infinity
+// where they meet, since that may overlap by any depth. A thousandth of the shop's
+// limit of reaching is taken off for rounding.
 func (s span) off(o span) float64 {
-	squares := 0.0
-	for axis := range 3 {
-		d := s.lo[axis] - o.hi[axis]
-		if e := o.lo[axis] - s.hi[axis]; e > d {
-			d = e
-		}
-		if d > 0 {
-			squares += d * d
-		}
+	if by := s.Off(o.Span); by > 0 {
+		return by - reach/1000
 	}
-	if squares == 0 {
-		return math.Inf(-1) // they may overlap by any depth
-	}
-	return math.Sqrt(squares) - reach/1000
+	return math.Inf(-1)
 }
 
 func (p partThing) label() string { return p.Name }

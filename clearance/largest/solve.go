@@ -16,14 +16,10 @@ func solve(ctx context.Context, t task) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := s.sweep(ctx); err != nil {
-		return nil, err
-	}
-	if err := s.finer(ctx); err != nil {
-		return nil, err
-	}
-	if err := s.run(ctx); err != nil {
-		return nil, err
+	for _, stage := range []func(context.Context) error{s.sweep, s.finer, s.run} {
+		if err := stage(ctx); err != nil {
+			return nil, err
+		}
 	}
 	s.lastTry()
 	a := &Answer{Outside: t.limits.Outside, AtMost: s.bound(), Room: s.room}
@@ -35,51 +31,62 @@ func solve(ctx context.Context, t task) (*Answer, error) {
 	if sides := s.open(s.best.stand); len(sides) > 0 {
 		return nil, &Open{Sides: sides}
 	}
-	free := []found{s.best}
-	switch {
-	case t.limits.Capacity > 0:
-		least, ok, err := s.least(ctx)
-		if err != nil {
-			return nil, err
-		}
-		if !ok {
-			return a, ErrNone
-		}
-		free[0] = least
-	case t.limits.Top > 1:
-		if free, err = s.front(ctx); err != nil {
-			return nil, err
-		}
+	if s.best.value > a.AtMost*(1+1e-9) { // but for rounding
+		return nil, fmt.Errorf("the bound of %g litres is under the %g found: a fault of the program", a.AtMost, s.best.value)
 	}
+	free, err := s.free(ctx)
+	if err != nil {
+		return a, err
+	}
+	if err := s.agree(ctx, a, free); err != nil {
+		return a, err
+	}
+	a.Gap = s.best.value
+	if t.limits.Capacity == 0 && t.limits.Step == 0 {
+		a.Gap = a.Free[0].Value(a.Outside)
+	}
+	a.Gap = math.Max(0, 1-a.Gap/a.AtMost)
+	if err := s.prove(ctx, a, free); err != nil {
+		return nil, err
+	}
+	a.Looked = s.looks
+	return a, nil
+}
+
+// free are the boxes that nothing contradicts: the largest, the least of a capacity, or
+// those that no other beats. ErrNone where there is none.
+func (s *search) free(ctx context.Context) ([]found, error) {
+	switch {
+	case s.task.limits.Capacity > 0:
+		least, ok, err := s.least(ctx)
+		if err == nil && !ok {
+			err = ErrNone
+		}
+		return []found{least}, err
+	case s.task.limits.Top > 1:
+		return s.front(ctx)
+	}
+	return []found{s.best}, nil
+}
+
+// agree keeps those of which Check says the same. ErrNone where it does of none: what
+// it alone looks at, a motion or a tool's room, is in the way.
+func (s *search) agree(ctx context.Context, a *Answer, free []found) error {
 	for i := range free {
 		stops := s.stops(free[i])
 		free[i] = s.shop(free[i])
 		b, err := s.agreed(ctx, &free[i])
 		if err != nil {
-			return nil, err
+			return err
 		}
 		if b.Stops = stops; sureEach(b.Report) {
 			a.Free = append(a.Free, b)
 		}
 	}
 	if len(a.Free) == 0 {
-		return a, ErrNone // what Check alone looks at, a motion or a tool's room, is in the way
+		return ErrNone
 	}
-	if s.best.value > a.AtMost*(1+1e-9) { // but for rounding
-		return nil, fmt.Errorf("the bound of %g litres is under the %g found: a fault of the program", a.AtMost, s.best.value)
-	}
-	a.Gap = math.Max(0, 1-s.best.value/a.AtMost)
-	if t.limits.Capacity == 0 && t.limits.Step == 0 {
-		a.Gap = math.Max(0, 1-a.Free[0].Value(a.Outside)/a.AtMost)
-	}
-	if t.limits.Capacity == 0 {
-		a.Gap = math.Max(0, 1-a.Free[0].Value(a.Outside)/a.AtMost)
-	}
-	if err := s.prove(ctx, a, free); err != nil {
-		return nil, err
-	}
-	a.Looked = s.looks
-	return a, nil
+	return nil
 }
 
 // checked reports a box found; the way in, which takes longest and is no line of the

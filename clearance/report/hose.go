@@ -16,6 +16,7 @@ import (
 // HoseText writes the hoses of those names in detail, in the report's order; without
 // names all of them. The error is that of w.
 func HoseText(w io.Writer, r *clearance.Report, names []string, o Options) error {
+	r = withoutRepeats(r)
 	p := newPage(r, o)
 	for i, h := range chosenHoses(r, names) {
 		if i > 0 {

@@ -1,10 +1,9 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"errors"
-	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -22,10 +21,8 @@ import (
 
 // checkOptions is what check can be asked.
 type checkOptions struct {
-	explain, json bool
-	output        output
-	inches        inches
-	without       without
+	asked
+	explain bool
 }
 
 func newCheckCmd(a *app) *cobra.Command {
@@ -40,25 +37,16 @@ func newCheckCmd(a *app) *cobra.Command {
 			return a.runCheck(path, o)
 		},
 	}
-	cmd.Args = cobra.ArbitraryArgs // oneJob counts them
+	o.asked.flags(cmd, checkUsage)
 	cmd.Flags().BoolVar(&o.explain, "explain", false, "")
-	cmd.Flags().BoolVar(&o.json, "json", false, "")
-	cmd.Flags().VarP(&o.output, "output", "o", "")
-	cmd.Flags().Var(&o.inches, "inches", "")
-	cmd.Flags().Var(&o.without, "without", "")
-	cmd.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagMistake(c, checkUsage, err) })
 	return cmd
 }
 
 func (a *app) runCheck(path string, o checkOptions) error {
-	j, err := load(path)
+	j, style, err := o.open(path, checkUsage)
 	if err != nil {
 		return err
 	}
-	if err := o.without.apply(j, checkUsage); err != nil {
-		return err
-	}
-	style := o.inches.style(j.Unit)
 	space, assembly, err := build(j, style)
 	if err != nil {
 		return err
@@ -71,32 +59,12 @@ func (a *app) runCheck(path string, o checkOptions) error {
 	if rep.Verdict == clearance.Clears {
 		a.code = exitYes
 	}
-	return a.deliver(j, rep, style, o)
-}
-
-// deliver writes the report to where it is wanted, all at once.
-func (a *app) deliver(j *job.Job, rep *clearance.Report, style length.Style, o checkOptions) error {
-	var text bytes.Buffer
-	var err error
-	if o.json {
-		err = report.JSON(&text, rep)
-	} else {
-		err = report.Text(&text, rep, report.Options{Style: style, Explain: o.explain, Up: j.Up, Bold: a.bold() && !o.output.given})
-	}
-	if err != nil {
-		return err
-	}
-	if o.output.given {
-		if err := o.output.write(text.Bytes(), inputs(j)); err != nil {
-			return err
+	return a.deliver(j, o.asked, report.Headline(rep.Verdict), func(w io.Writer) error {
+		if o.json {
+			return report.JSON(w, rep)
 		}
-		fmt.Fprintf(a.stderr, "%s\nThe report is in %s.\n", report.Headline(rep.Verdict), clean(o.output.path))
-		return nil
-	}
-	if _, err := a.stdout.Write(text.Bytes()); err != nil {
-		return &mistake{says: "the report could not be written: " + plainError(err)}
-	}
-	return nil
+		return report.Text(w, rep, report.Options{Style: style, Explain: o.explain, Up: j.Up, Bold: a.bold() && !o.output.given})
+	})
 }
 
 // bold says whether a word may stand out.

@@ -53,15 +53,29 @@ func flagMistake(cmd *cobra.Command, usage string, err error) error {
 	case errors.As(err, &unknown):
 		says = unknownFlag(cmd, unknown)
 	case errors.As(err, &missing):
-		says = dashed(missing.GetFlag()) + " needs a value: " + missing.GetFlag().Value.Type()
+		says = dashed(missing.GetFlag()) + " needs a value: " + kindOf(missing.GetFlag())
 	case errors.As(err, &wrong) && wrong.GetFlag().Value.Type() == "bool":
 		says = dashed(wrong.GetFlag()) + " takes no value; leave out =" + wrong.GetValue()
 	case errors.As(err, &wrong):
-		says = dashed(wrong.GetFlag()) + " cannot be " + table.Quote(wrong.GetValue()) + "; write " + wrong.GetFlag().Value.Type()
+		says = dashed(wrong.GetFlag()) + " cannot be " + table.Quote(wrong.GetValue()) + "; write " + kindOf(wrong.GetFlag())
 	case errors.As(err, &shape):
 		says = table.Quote(shape.GetSpecifiedFlag()) + " is not a flag"
 	}
 	return &mistake{says, usage}
+}
+
+// kindOf is the word for a flag's value.
+func kindOf(f *pflag.Flag) string {
+	switch kind := f.Value.Type(); kind {
+	case "int":
+		return "a whole number"
+	case "float64":
+		return "a number"
+	case "string", "stringArray":
+		return "what it is to be, as the usage below shows"
+	default:
+		return kind
+	}
 }
 
 // unknownFlag words a flag that the command does not have.

@@ -1,9 +1,8 @@
 package cli
 
 import (
-	"bytes"
 	"context"
-	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -12,19 +11,13 @@ import (
 	"elbowroom/clearance"
 	"elbowroom/clearance/report"
 	"elbowroom/cmd/internal/job"
-	"elbowroom/survey/length"
 	"elbowroom/survey/table"
 )
 
 const hoseUsage = "elbowroom hose JOB [NAME] [--json] [-o FILE] [--inches 32|64|decimal] [--without FILE:LINE]"
 
 // hoseOptions is what hose can be asked.
-type hoseOptions struct {
-	json    bool
-	output  output
-	inches  inches
-	without without
-}
+type hoseOptions struct{ asked }
 
 func newHoseCmd(a *app) *cobra.Command {
 	var o hoseOptions
@@ -43,27 +36,18 @@ func newHoseCmd(a *app) *cobra.Command {
 			return a.runHose(path, wanted, o)
 		},
 	}
-	cmd.Args = cobra.ArbitraryArgs // RunE counts them
-	cmd.Flags().BoolVar(&o.json, "json", false, "")
-	cmd.Flags().VarP(&o.output, "output", "o", "")
-	cmd.Flags().Var(&o.inches, "inches", "")
-	cmd.Flags().Var(&o.without, "without", "")
-	cmd.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagMistake(c, hoseUsage, err) })
+	o.asked.flags(cmd, hoseUsage)
 	return cmd
 }
 
 func (a *app) runHose(path string, wanted []string, o hoseOptions) error {
-	j, err := load(path)
+	j, style, err := o.open(path, hoseUsage)
 	if err != nil {
 		return err
 	}
 	if err := knownHose(j, wanted); err != nil {
 		return err
 	}
-	if err := o.without.apply(j, hoseUsage); err != nil {
-		return err
-	}
-	style := o.inches.style(j.Unit)
 	space, assembly, err := build(j, style)
 	if err != nil {
 		return err
@@ -76,7 +60,12 @@ func (a *app) runHose(path string, wanted []string, o hoseOptions) error {
 	if report.HosesSound(rep, wanted) {
 		a.code = exitYes
 	}
-	return a.deliverHose(j, rep, wanted, style, o)
+	return a.deliver(j, o.asked, "", func(w io.Writer) error {
+		if o.json {
+			return report.HoseJSON(w, rep, wanted)
+		}
+		return report.HoseText(w, rep, wanted, report.Options{Style: style, Up: j.Up})
+	})
 }
 
 // knownHose says whether the job has the hose that is asked for, or any.
@@ -96,29 +85,4 @@ func knownHose(j *job.Job, wanted []string) error {
 		return &mistake{says: says + "; did you mean " + near + "?"}
 	}
 	return &mistake{says: says + "; its hoses are " + strings.Join(names, ", ")}
-}
-
-// deliverHose writes the answer to where it is wanted, all at once.
-func (a *app) deliverHose(j *job.Job, rep *clearance.Report, wanted []string, style length.Style, o hoseOptions) error {
-	var text bytes.Buffer
-	var err error
-	if o.json {
-		err = report.HoseJSON(&text, rep, wanted)
-	} else {
-		err = report.HoseText(&text, rep, wanted, report.Options{Style: style, Up: j.Up})
-	}
-	if err != nil {
-		return err
-	}
-	if o.output.given {
-		if err := o.output.write(text.Bytes(), inputs(j)); err != nil {
-			return err
-		}
-		fmt.Fprintf(a.stderr, "The answer is in %s.\n", clean(o.output.path))
-		return nil
-	}
-	if _, err := a.stdout.Write(text.Bytes()); err != nil {
-		return &mistake{says: "the answer could not be written: " + plainError(err)}
-	}
-	return nil
 }

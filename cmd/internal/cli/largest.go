@@ -1,13 +1,13 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"io"
+	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"github.com/golang/geo/r3"
 	"github.com/spf13/cobra"
@@ -20,11 +20,12 @@ import (
 	"elbowroom/survey/table"
 )
 
-const largestUsage = "elbowroom largest JOB [--bare] [--outside] [--min width=7] [--max depth=4] [--hold height=5] [--aspect 2:1:1] [--room x=0..12] [--step 1/16] [--stand-off 1/4..1] [--turn -15..15] [--top N] [--capacity 3l [--shallow|--short|--narrow]] [--effort N] [--json] [-o FILE] [--inches 32|64|decimal]"
+const largestUsage = "elbowroom largest JOB [--bare] [--outside] [--min width=7] [--max depth=4] [--hold height=5] [--aspect 2:1:1] [--room x=0..12] [--step 1/16] [--stand-off 1/4..1] [--turn -15..15] [--top N] [--capacity 3l [--shallow|--short|--narrow]] [--effort N] [--json] [-o FILE] [--inches 32|64|decimal] [--without FILE:LINE]"
 
 // largestOptions is what largest can be asked.
 type largestOptions struct {
-	bare, outside, json    bool
+	asked
+	bare, outside          bool
 	shallow, short, narrow bool
 	min, max, hold, room   []string
 	aspect, turn, capacity string
@@ -32,9 +33,6 @@ type largestOptions struct {
 	step                   length.Flag
 	top                    int
 	effort                 float64
-	output                 output
-	inches                 inches
-	without                without
 }
 
 func newLargestCmd(a *app) *cobra.Command {
@@ -49,7 +47,7 @@ func newLargestCmd(a *app) *cobra.Command {
 			return a.runLargest(cmd.Context(), path, o)
 		},
 	}
-	cmd.Args = cobra.ArbitraryArgs // oneJob counts them
+	o.asked.flags(cmd, largestUsage)
 	f := cmd.Flags()
 	f.BoolVar(&o.bare, "bare", false, "")
 	f.BoolVar(&o.outside, "outside", false, "")
@@ -67,27 +65,18 @@ func newLargestCmd(a *app) *cobra.Command {
 	f.Var(&o.step, "step", "")
 	f.IntVar(&o.top, "top", 1, "")
 	f.Float64Var(&o.effort, "effort", 1, "")
-	f.BoolVar(&o.json, "json", false, "")
-	f.VarP(&o.output, "output", "o", "")
-	f.Var(&o.inches, "inches", "")
-	f.Var(&o.without, "without", "")
-	cmd.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagMistake(c, largestUsage, err) })
 	return cmd
 }
 
 func (a *app) runLargest(ctx context.Context, path string, o largestOptions) error {
-	j, err := load(path)
+	j, style, err := o.open(path, largestUsage)
 	if err != nil {
-		return err
-	}
-	if err := o.without.apply(j, largestUsage); err != nil {
 		return err
 	}
 	limits, err := o.limits(j)
 	if err != nil {
 		return err
 	}
-	style := o.inches.style(j.Unit)
 	space, _, err := build(j, style)
 	if err != nil {
 		return err
@@ -108,7 +97,12 @@ func (a *app) runLargest(ctx context.Context, path string, o largestOptions) err
 	if answer.Proven != nil {
 		a.code = exitYes
 	}
-	return a.deliverLargest(j, answer, style, o)
+	return a.deliver(j, o.asked, report.LargestHeadline(answer), func(w io.Writer) error {
+		if o.json {
+			return report.LargestJSON(w, answer)
+		}
+		return report.LargestText(w, answer, report.Options{Style: style, Up: j.Up, Bold: a.bold() && !o.output.given})
+	})
 }
 
 // openSides words that nothing bounds the box.
@@ -119,31 +113,6 @@ func openSides(sides []solid.Side) string {
 		says = append(says, fmt.Sprintf("nothing measured on the %s: measure it, or give room.%s", s, axis))
 	}
 	return strings.Join(says, "; ")
-}
-
-// deliverLargest writes the answer to where it is wanted, all at once.
-func (a *app) deliverLargest(j *job.Job, answer *largest.Answer, style length.Style, o largestOptions) error {
-	var text bytes.Buffer
-	var err error
-	if o.json {
-		err = report.LargestJSON(&text, answer)
-	} else {
-		err = report.LargestText(&text, answer, report.Options{Style: style, Up: j.Up, Bold: a.bold() && !o.output.given})
-	}
-	if err != nil {
-		return err
-	}
-	if o.output.given {
-		if err := o.output.write(text.Bytes(), inputs(j)); err != nil {
-			return err
-		}
-		fmt.Fprintf(a.stderr, "%s\nThe answer is in %s.\n", report.LargestHeadline(answer), clean(o.output.path))
-		return nil
-	}
-	if _, err := a.stdout.Write(text.Bytes()); err != nil {
-		return &mistake{says: "the answer could not be written: " + plainError(err)}
-	}
-	return nil
 }
 
 // limits reads the flags, in the job's unit.
@@ -182,10 +151,7 @@ func (o *largestOptions) limits(j *job.Job) (largest.Limits, error) {
 	l.Least = r.least(o)
 	r.must(o.top >= 1 && o.top <= 50, "--top", strconv.Itoa(o.top), "how many boxes, from 1 to 50")
 	r.must(o.effort > 0, "--effort", fmt.Sprint(o.effort), "how many times the usual work, as in 4")
-	if r.says != "" {
-		return l, &mistake{r.says, largestUsage}
-	}
-	return l, nil
+	return l, r.wrong.Err()
 }
 
 // hold makes a size's least and greatest the same.
@@ -197,15 +163,15 @@ func hold(held solid.Size, least, most *solid.Size) {
 	}
 }
 
-// flagReader reads the values of flags and keeps the first complaint.
+// flagReader reads the values of flags and keeps every complaint.
 type flagReader struct {
-	unit length.Unit
-	says string
+	unit  length.Unit
+	wrong table.Problems
 }
 
 func (r *flagReader) must(ok bool, flag, text, write string) {
-	if !ok && r.says == "" {
-		r.says = flag + " cannot be " + table.Quote(text) + "; write " + write
+	if !ok {
+		r.wrong.Add(&table.Problem{Field: flag, What: "it cannot be " + table.Quote(text), Mend: "write " + write})
 	}
 }
 
@@ -219,7 +185,7 @@ func (r *flagReader) angle(flag, text string) (float64, bool) {
 	degrees, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "deg")), 64)
 	ok := err == nil && degrees >= -90 && degrees <= 90
 	r.must(ok, flag, text, "an angle from -90 to 90 degrees, as in -15deg..15deg")
-	return degrees / 180 * 3.141592653589793, ok
+	return degrees / 180 * math.Pi, ok
 }
 
 // span reads one value, or two with .. between them.
@@ -275,20 +241,10 @@ func (r *flagReader) aspect(text string) (v r3.Vector) {
 	return r3.Vector{X: x[0], Y: x[1], Z: x[2]}
 }
 
-// Litres in a US quart and gallon: 231 cubic inches are a gallon, exactly.
-const (
-	litresInGallon = 231 * 25.4 * 25.4 * 25.4 / 1e6
-	litresInQuart  = litresInGallon / 4
-)
-
 func (r *flagReader) litres(text string) float64 {
-	t := strings.ToLower(strings.TrimSpace(text))
-	number := strings.TrimRightFunc(t, func(c rune) bool { return unicode.IsLetter(c) || c == ' ' })
-	by, ok := map[string]float64{"": 1, "l": 1, "litre": 1, "litres": 1, "ml": 0.001, "gal": litresInGallon, "qt": litresInQuart}[strings.TrimSpace(t[len(number):])]
-	x, err := strconv.ParseFloat(number, 64)
-	ok = ok && err == nil && x > 0 && x < 1e6
-	r.must(ok, "--capacity", text, "litres over 0, as in 3l; ml, gal (US) and qt (US) will do too")
-	return x * by
+	x, ok := job.Litres(text)
+	r.must(ok && x > 0, "--capacity", text, "a volume over 0 with its unit, as in 3l; ml, gal (US) and qt (US) will do too")
+	return x
 }
 
 func (r *flagReader) least(o *largestOptions) (l largest.Least) {
@@ -302,8 +258,8 @@ func (r *flagReader) least(o *largestOptions) (l largest.Least) {
 			n++
 		}
 	}
-	if r.says == "" && (n > 1 || n == 1 && o.capacity == "") {
-		r.says = "--shallow, --short and --narrow go with --capacity, one at a time: say how much the box is to hold"
+	if n > 1 || n == 1 && o.capacity == "" {
+		r.wrong.Add(&table.Problem{Field: "--capacity", What: "--shallow, --short and --narrow go with it, one at a time", Mend: "say how much the box is to hold"})
 	}
 	return l
 }

@@ -1,9 +1,9 @@
 package cli
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -13,17 +13,11 @@ import (
 
 	"elbowroom/clearance/report"
 	"elbowroom/cmd/internal/job"
-	"elbowroom/survey/length"
 	"elbowroom/survey/table"
 )
 
 // surveyOptions is what survey can be asked.
-type surveyOptions struct {
-	json    bool
-	output  output
-	inches  inches
-	without without
-}
+type surveyOptions struct{ asked }
 
 func newSurveyCmd(a *app) *cobra.Command {
 	var o surveyOptions
@@ -37,24 +31,15 @@ func newSurveyCmd(a *app) *cobra.Command {
 			return a.runSurvey(path, o)
 		},
 	}
-	cmd.Args = cobra.ArbitraryArgs // oneJob counts them
-	cmd.Flags().BoolVar(&o.json, "json", false, "")
-	cmd.Flags().VarP(&o.output, "output", "o", "")
-	cmd.Flags().Var(&o.inches, "inches", "")
-	cmd.Flags().Var(&o.without, "without", "")
-	cmd.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagMistake(c, surveyUsage, err) })
+	o.asked.flags(cmd, surveyUsage)
 	return cmd
 }
 
 func (a *app) runSurvey(path string, o surveyOptions) error {
-	j, err := load(path)
+	j, style, err := o.open(path, surveyUsage)
 	if err != nil {
 		return err
 	}
-	if err := o.without.apply(j, surveyUsage); err != nil {
-		return err
-	}
-	style := o.inches.style(j.Unit)
 	space, _, err := build(j, style)
 	if err != nil {
 		return err
@@ -67,32 +52,12 @@ func (a *app) runSurvey(path string, o surveyOptions) error {
 	if said.Sound() {
 		a.code = exitYes
 	}
-	return a.deliverSurvey(j, said, style, o)
-}
-
-// deliverSurvey writes the answer to where it is wanted, all at once.
-func (a *app) deliverSurvey(j *job.Job, said report.Survey, style length.Style, o surveyOptions) error {
-	var text bytes.Buffer
-	var err error
-	if o.json {
-		err = report.SurveyJSON(&text, said)
-	} else {
-		err = report.SurveyText(&text, said, report.Options{Style: style, Bold: a.bold() && !o.output.given})
-	}
-	if err != nil {
-		return err
-	}
-	if o.output.given {
-		if err := o.output.write(text.Bytes(), inputs(j)); err != nil {
-			return err
+	return a.deliver(j, o.asked, said.Headline(), func(w io.Writer) error {
+		if o.json {
+			return report.SurveyJSON(w, said)
 		}
-		fmt.Fprintf(a.stderr, "%s\nThe report is in %s.\n", said.Headline(), clean(o.output.path))
-		return nil
-	}
-	if _, err := a.stdout.Write(text.Bytes()); err != nil {
-		return &mistake{says: "the report could not be written: " + plainError(err)}
-	}
-	return nil
+		return report.SurveyText(w, said, report.Options{Style: style, Bold: a.bold() && !o.output.given})
+	})
 }
 
 // usualTape is the half limit that most of the job's tapes have, mm; 0 with no tape.

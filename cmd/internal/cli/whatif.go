@@ -22,11 +22,9 @@ import (
 
 // whatifOptions is what whatif can be asked.
 type whatifOptions struct {
+	asked
 	width, height, depth, at texts
-	csv, json                bool
-	output                   output
-	inches                   inches
-	without                  without
+	csv                      bool
 }
 
 // texts is a flag that may be given more than once.
@@ -62,17 +60,12 @@ func newWhatifCmd(a *app) *cobra.Command {
 			return a.runWhatif(path, o)
 		},
 	}
-	cmd.Args = cobra.ArbitraryArgs // oneJob counts them
+	o.asked.flags(cmd, whatifUsage)
 	cmd.Flags().Var(&o.width, "width", "")
 	cmd.Flags().Var(&o.height, "height", "")
 	cmd.Flags().Var(&o.depth, "depth", "")
 	cmd.Flags().Var(&o.at, "at", "")
 	cmd.Flags().BoolVar(&o.csv, "csv", false, "")
-	cmd.Flags().BoolVar(&o.json, "json", false, "")
-	cmd.Flags().VarP(&o.output, "output", "o", "")
-	cmd.Flags().Var(&o.inches, "inches", "")
-	cmd.Flags().Var(&o.without, "without", "")
-	cmd.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagMistake(c, whatifUsage, err) })
 	return cmd
 }
 
@@ -80,18 +73,14 @@ func (a *app) runWhatif(path string, o whatifOptions) error {
 	if err := o.call(); err != nil {
 		return err
 	}
-	j, err := load(path)
+	j, style, err := o.open(path, whatifUsage)
 	if err != nil {
-		return err
-	}
-	if err := o.without.apply(j, whatifUsage); err != nil {
 		return err
 	}
 	list, err := o.candidates(j)
 	if err != nil {
 		return err
 	}
-	style := o.inches.style(j.Unit)
 	j.Readings.Style = style
 	space, err := survey.Adjust(j.Readings)
 	if err != nil {

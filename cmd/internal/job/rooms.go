@@ -215,28 +215,20 @@ func litres(unit string) (float64, bool) {
 	return 0, false
 }
 
+// Litres reads a volume with its unit, as in "3 l" or "2.4 gal" (US), in litres.
+func Litres(text string) (float64, bool) {
+	v, unit, ok := measure(strings.TrimSpace(text))
+	scale, known := litres(unit)
+	return v * scale, ok && known
+}
+
 // volume reads the volume under key in litres.
 func (s section) volume(key string, into *float64) {
-	n, ok := s.get(key)
-	if !ok {
-		return
-	}
-	t, ok := s.r.word(n, "a volume")
-	if !ok {
-		return
-	}
-	v, unit, ok := measure(t)
-	scale, known := litres(unit)
-	switch {
-	case !ok:
-		s.r.complain(n, table.Quote(t)+" is not a volume", "write it as 9 l, 9 qt or 2.4 gal")
-	case unit == "":
-		s.r.complain(n, t+" has no unit", "write it as 9 l, 9 qt or 2.4 gal")
-	case !known:
-		s.r.complain(n, table.Quote(unit)+" is not a unit of volume that is known here", "write it as 9 l, 9 qt or 2.4 gal (US)")
-	case s.r.atLeast(n, v, overZero):
-		*into = v * scale
-	}
+	s.measured(key, "volume", "write it as 9 l, 9 qt or 2.4 gal (US)", litres, func(n node, v, scale float64) {
+		if s.r.atLeast(n, v, overZero) {
+			*into = v * scale
+		}
+	})
 }
 
 // celsius reads the temperature under key, as in 20 C or 68 F.

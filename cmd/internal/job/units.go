@@ -93,29 +93,40 @@ func pressure(unit string) (kPa float64, ok bool) {
 	return 0, false
 }
 
-// pressure reads the pressure under key in kPa.
+// pressure reads the pressure under key in kPa; none needs no unit.
 func (s section) pressure(key string, into *float64) {
+	if n, ok := s.get(key); ok && n.kind == scalar && n.text == "0" {
+		*into = 0
+		return
+	}
+	s.measured(key, "pressure", "write it as 16 psi, 110 kPa or 1.1 bar", pressure, func(n node, v, scale float64) {
+		if s.r.atLeast(n, v, fromZero) {
+			*into = v * scale
+		}
+	})
+}
+
+// measured reads a number with a unit behind it; take gets them where both are known.
+func (s section) measured(key, what, mend string, scales func(unit string) (float64, bool), take func(n node, v, scale float64)) {
 	n, ok := s.get(key)
 	if !ok {
 		return
 	}
-	t, ok := s.r.word(n, "a pressure")
+	t, ok := s.r.word(n, "a "+what)
 	if !ok {
 		return
 	}
 	v, unit, ok := measure(t)
-	scale, known := pressure(unit)
+	scale, known := scales(unit)
 	switch {
 	case !ok:
-		s.r.complain(n, table.Quote(t)+" is not a pressure", "write it as 16 psi, 110 kPa or 1.1 bar")
-	case v == 0 && unit == "":
-		*into = 0
+		s.r.complain(n, table.Quote(t)+" is not a "+what, mend)
 	case unit == "":
-		s.r.complain(n, fmt.Sprintf("%s has no unit", t), "write it as 16 psi, 110 kPa or 1.1 bar")
+		s.r.complain(n, t+" has no unit", mend)
 	case !known:
-		s.r.complain(n, table.Quote(unit)+" is not a unit of pressure that is known here", "write it as 16 psi, 110 kPa or 1.1 bar")
-	case s.r.atLeast(n, v, fromZero):
-		*into = v * scale
+		s.r.complain(n, table.Quote(unit)+" is not a unit of "+what+" that is known here", mend)
+	default:
+		take(n, v, scale)
 	}
 }
 
