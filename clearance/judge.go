@@ -38,6 +38,8 @@ type Judge struct {
 	spans map[*survey.Feature]span
 	most  map[*survey.Feature]float64 // of each feature: see mostU
 	runs  [][]r3.Vector               // scratch: each hose's, its first point is its fitting
+	base  *spreadBase                 // see Spreads
+	reach float64                     // see far
 }
 
 // judgeWay is what hangs on the mark that holds the box off the face.

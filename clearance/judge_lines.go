@@ -74,6 +74,18 @@ func (j *Judge) Marks(h Held, k int) []string {
 // asks that each line also withstands an inch misread in any reading that
 // nothing checks. Where a part falls short, hoses are asked for their bends alone.
 func (j *Judge) Lines(s Stand, all, slips bool) []Held {
+	j.reach = rivalReach
+	return j.lines(s, all, slips, nil)
+}
+
+// LinesBut is Lines by their nearest places alone, without those that reach sure in any
+// case, and those of parts and features, by their indices, that are known to.
+func (j *Judge) LinesBut(s Stand, slips bool, far func(part, feature int) bool) []Held {
+	j.reach = 0
+	return j.lines(s, false, slips, far)
+}
+
+func (j *Judge) lines(s Stand, all, slips bool, far func(part, feature int) bool) []Held {
 	j.place(s)
 	c := j.c
 	var out []Held
@@ -85,7 +97,7 @@ func (j *Judge) Lines(s Stand, all, slips bool) []Held {
 		t := newPartThing(part)
 		for k := range c.features {
 			o := &c.features[k]
-			if len(o.pieces) == 0 || aside(part, o.feature.Spec.Name) || c.meant(part, o) {
+			if len(o.pieces) == 0 || far != nil && far(i, j.feature(o)) || aside(part, o.feature.Spec.Name) || c.meant(part, o) {
 				continue
 			}
 			if h, near := j.hold(t, o, all, slips); near {
@@ -185,16 +197,20 @@ func (j *Judge) pin(f figure, n shape.Nearest, ids []int, shares []float64) Pin 
 
 func (j *Judge) feature(o *obstacle) int { return j.index[o.feature] }
 
-// far is how far beyond its gap a line is out of all doubt: six standard
-// uncertainties beyond what sure asks for, of the greatest that there can be;
-// with slips also what an inch can do.
+// far is how far beyond its gap a line is out of all doubt: as many standard
+// uncertainties as rivals reach, where they count, beyond what sure asks for, of the
+// greatest that there can be; with slips also what an inch can do.
 func (j *Judge) far(o *obstacle, slips bool) float64 {
-	far := (rivalReach + j.sureK) * j.most[o.feature]
+	far := (j.reach + j.sureK) * j.most[o.feature]
 	if slips {
 		far += 1.5 * aSlip
 	}
 	return far
 }
+
+// MostU bounds the standard uncertainty of a line against a feature, mm, for places no
+// farther than a metre from the datum.
+func (j *Judge) MostU(feature int) float64 { return j.most[&j.c.space.Features[feature]] }
 
 // mostU bounds the standard uncertainty of a line against a feature.
 func (j *Judge) mostU(f *survey.Feature) float64 {

@@ -72,7 +72,7 @@ func coreOf(p solid.Part, t solid.Tank, toward r3.Vector) core {
 	}
 	l, h, size := components(lo), components(hi), components(t.Size.Vector())
 	for a := range 3 {
-		l[a], h[a] = math.Min(l[a], h[a]), math.Max(l[a], h[a])
+		l[a], h[a] = min(l[a], h[a]), max(l[a], h[a])
 		c.low.share[a], c.high.share[a] = c.follow[a], c.follow[a]
 		c.low.off[a] = l[a] - c.follow[a]*size[a]
 		c.high.off[a] = h[a] - c.follow[a]*size[a]
@@ -86,9 +86,9 @@ func ballIn(c shape.Cylinder, to r3.Vector) (middle r3.Vector, radius float64) {
 	if length == 0 {
 		return c.Foot, c.Across
 	}
-	radius = math.Min(c.Across, length/2)
+	radius = min(c.Across, length/2)
 	along := to.Sub(c.Foot).Dot(c.Axis) / length
-	along = math.Min(length-radius, math.Max(radius, along))
+	along = min(length-radius, max(radius, along))
 	return c.Foot.Add(c.Axis.Mul(along / length)), radius
 }
 
@@ -103,7 +103,7 @@ func (c *core) off(o [3]float64) float64 {
 			straight += x * x
 		}
 	}
-	r := math.Max(0, math.Sqrt(round)-c.radius)
+	r := max(0, math.Sqrt(round)-c.radius)
 	return math.Sqrt(r*r + straight)
 }
 
@@ -137,7 +137,7 @@ func (s *search) cover(n *node, c core, q r3.Vector, d need, stand clearance.Sta
 		high := side{a, 1, at[a] - to, at[a] - from}
 		for _, x := range [2]side{low, high} {
 			if x.from >= d.slack-2*loose && on[a] == 0 {
-				on[a], least[a] = 1+x.high, math.Max(0, x.from)
+				on[a], least[a] = 1+x.high, max(0, x.from)
 				count++
 			}
 		}
@@ -172,7 +172,7 @@ func (s *search) cover(n *node, c core, q r3.Vector, d need, stand clearance.Sta
 				continue
 			}
 			m := *n
-			if s.hold(&m, &c, x, at, math.Max(-d.slack, x.from)) && s.hold(&m, &c, y, at, math.Max(-d.slack, y.from)) {
+			if s.hold(&m, &c, x, at, max(-d.slack, x.from)) && s.hold(&m, &c, y, at, max(-d.slack, y.from)) {
 				children = s.refine(children, n, &m, c, q, d, stand)
 			}
 		}
@@ -207,17 +207,17 @@ func (s *search) beyond(n *node, c core, q r3.Vector, d need, sides []side, leas
 	base := least
 	for _, x := range sides {
 		high[x.axis] = x.high
-		ends[x.axis] = math.Max(ends[x.axis], x.to)
-		base[x.axis] = math.Max(base[x.axis], math.Min(x.to, c.offAt(stand, x, at)))
-		if x.to > math.Max(0, x.from)+leastCut/16 {
+		ends[x.axis] = max(ends[x.axis], x.to)
+		base[x.axis] = max(base[x.axis], min(x.to, c.offAt(stand, x, at)))
+		if x.to > max(0, x.from)+leastCut/16 {
 			way[x.axis] = 1
 		} else {
-			base[x.axis] = math.Max(base[x.axis], x.to) // it cannot be off by more
+			base[x.axis] = max(base[x.axis], x.to) // it cannot be off by more
 		}
 	}
 	limit := s.along(c, base, way, d.base+d.most)
 	for a := range 3 { // no farther than the node goes
-		limit[a] = math.Min(limit[a], math.Max(base[a], ends[a]))
+		limit[a] = min(limit[a], max(base[a], ends[a]))
 	}
 	var wanted float64
 	if c.anyRound() {
@@ -235,7 +235,7 @@ func (s *search) beyond(n *node, c core, q r3.Vector, d need, sides []side, leas
 		if way[x.axis] == 0 {
 			continue
 		}
-		moved = math.Max(moved, t[x.axis]-base[x.axis])
+		moved = max(moved, t[x.axis]-base[x.axis])
 		if x.to >= t[x.axis] {
 			children = s.child(children, n, &c, x, at, t[x.axis])
 		}
@@ -256,28 +256,40 @@ func (c *core) offAt(stand clearance.Stand, x side, at [3]float64) float64 {
 
 func (c *core) anyRound() bool { return c.round[0] || c.round[1] || c.round[2] }
 
-// along goes from offsets that way until the distance is as wanted.
+// along goes from offsets that way until the distance is as wanted: not beyond it, so
+// that boxes at it are still in a child.
 func (s *search) along(c core, from, way [3]float64, wanted float64) [3]float64 {
-	go1 := func(by float64) [3]float64 {
-		o := from
-		for a := range 3 {
-			o[a] += by * way[a]
-		}
-		return o
-	}
-	lo, hi := 0.0, wanted+c.radius+1
 	if way == ([3]float64{}) {
 		return from
 	}
+	at := func(by float64) (o [3]float64) {
+		for a := range 3 {
+			o[a] = from[a] + by*way[a]
+		}
+		return o
+	}
+	// The distance is convex: the line from the low end to the high one meets what is
+	// wanted before it does; the middle helps where that is slow.
+	lo, hi := 0.0, wanted+c.radius+1
+	least, most := c.off(from), c.off(at(hi))
 	for range 60 { // halves down to the last bit
-		mid := (lo + hi) / 2
-		if c.off(go1(mid)) < wanted {
-			lo = mid
+		if hi-lo <= loose/16 {
+			break
+		}
+		mid := lo + (hi-lo)*max(0.01, min(0.99, (wanted-least)/(most-least)))
+		if d := c.off(at(mid)); d < wanted {
+			lo, least = mid, d
 		} else {
-			hi = mid
+			hi, most = mid, d
+		}
+		mid = (lo + hi) / 2
+		if d := c.off(at(mid)); d < wanted {
+			lo, least = mid, d
+		} else {
+			hi, most = mid, d
 		}
 	}
-	return go1(lo) // not beyond what is wanted: boxes at it are still in a child
+	return at(lo)
 }
 
 // child adds the boxes of a node that hold a part off a place by t on a side.
@@ -300,18 +312,18 @@ func (s *search) hold(m *node, c *core, x side, at [3]float64, t float64) bool {
 	if x.high == 1 { // the face no farther than v
 		f, v := c.high.share[a], at[a]-t-c.high.off[a]
 		if f > 0 {
-			m.to[h] = math.Min(m.to[h], (v-(1-f)*m.from[a])/f)
+			m.to[h] = min(m.to[h], (v-(1-f)*m.from[a])/f)
 		}
 		if f < 1 {
-			m.to[a] = math.Min(m.to[a], (v-f*m.from[h])/(1-f))
+			m.to[a] = min(m.to[a], (v-f*m.from[h])/(1-f))
 		}
 	} else {
 		f, v := c.low.share[a], at[a]+t-c.low.off[a]
 		if f > 0 {
-			m.from[h] = math.Max(m.from[h], (v-(1-f)*m.to[a])/f)
+			m.from[h] = max(m.from[h], (v-(1-f)*m.to[a])/f)
 		}
 		if f < 1 {
-			m.from[a] = math.Max(m.from[a], (v-f*m.to[h])/(1-f))
+			m.from[a] = max(m.from[a], (v-f*m.to[h])/(1-f))
 		}
 	}
 	return s.settle(m)

@@ -21,6 +21,7 @@ type frame struct {
 	size    float64 // variances of the box as made and placed, mm2
 	place   float64
 	k       float64
+	places  *places // see placesOf
 }
 
 func newFrame(t task, tank solid.Tank) (*frame, error) {
@@ -43,8 +44,7 @@ func (f *frame) spread(feature int) *clearance.Spreads {
 	s, ok := f.spreads[feature]
 	if !ok {
 		made := f.judge.Spreads(feature)
-		s = &made
-		f.spreads[feature] = s
+		f.spreads[feature], s = made, made
 	}
 	return s
 }
@@ -53,12 +53,10 @@ func (f *frame) spread(feature int) *clearance.Spreads {
 // another one is no rival: clearance leaves those out of a line's probability.
 const rivalReach = 6
 
-// need is what a part must keep from a place of a feature: of one of its nodes, or
-// somewhere on a piece (node -1).
-func (s *search) need(n *node, f *frame, c core, h clearance.Held, node int) need {
+// needOf is what a part must keep from a feature's places that are known exactly.
+func (s *search) needOf(f *frame, h clearance.Held) need {
 	model := f.judge.Model()
 	part := model.Parts[h.Part]
-	spread := f.spread(h.Feature)
 	d := need{base: h.Gap + f.grow[h.Feature], k: f.k, place: f.place, size: f.size, body: part.Kind == solid.Body, most: math.Inf(1)}
 	d.follow = components(part.Follow)
 	if part.Fitting >= 0 {
@@ -72,25 +70,59 @@ func (s *search) need(n *node, f *frame, c core, h clearance.Held, node int) nee
 	all := d
 	all.base, all.k = 0, f.k+rivalReach
 	d.most = all.any()
+	return d
+}
+
+// need is what a part must keep from a place of a feature: of one of its nodes, or
+// somewhere on a piece (node -1).
+func (s *search) need(n *node, f *frame, c core, h clearance.Held, node int) need {
+	d := s.needOf(f, h)
+	spread := f.spread(h.Feature)
 	if node >= 0 {
-		d.single, d.node, d.faced = true, spread.Node[node], spread.Face[node]
+		own := spread.Node(node)
+		d.single, d.node, d.levered = true, own.Cov, s.held(n, f, own.Levered)
 		d.behind = components(f.judge.Behind(h.Feature))
 		for a := range 3 {
-			d.axis[a] = spread.Node[node][a][a]
+			d.axis[a] = own.Cov[a][a]
 			for b := range a {
-				d.skew += math.Abs(spread.Node[node][a][b])
+				d.skew += math.Abs(own.Cov[a][b])
 			}
 		}
 		return d
 	}
-	axis := spread.Axis[h.Piece]
-	most := math.Max(spread.Piece[h.Piece], math.Max(axis[0], math.Max(axis[1], axis[2])))
+	own := spread.Piece(h.Piece)
+	axis := own.Axis
+	most := math.Max(own.Least, math.Max(axis[0], math.Max(axis[1], axis[2])))
 	mixed := s.mixed(n, f, c, h, d, most)
-	d.least, d.skew = spread.Piece[h.Piece]*mixed, spread.Skew[h.Piece]
+	d.least, d.skew = own.Least*mixed, own.Skew
 	for a := range 3 {
 		d.axis[a] = axis[a] * mixed
 	}
 	return d
+}
+
+// held leaves of the ways in which the face may hold the box those that can be at the
+// boxes of a node: by the mark that stands most proud under it, or by its plane.
+func (s *search) held(n *node, f *frame, ways [][3][3]float64) (left [][3][3]float64) {
+	if n == nil || len(ways) < 2 || s.task.limits.StandOff.Given || n.cell.half() > 0 {
+		return ways
+	}
+	proud := f.judge.Proud(f.judge.Model().Tank.Place.StandOff)
+	highest := math.Inf(-1)
+	for _, p := range proud {
+		if p.X >= n.to[0] && p.X <= n.from[3] && p.Y >= n.to[1] && p.Y <= n.from[4] {
+			highest = math.Max(highest, p.Z)
+		}
+	}
+	if math.IsInf(highest, -1) {
+		left = append(left, ways[0])
+	}
+	for k, p := range proud {
+		if p.Z >= highest && p.X >= n.from[0] && p.X <= n.to[3] && p.Y >= n.from[1] && p.Y <= n.to[4] {
+			left = append(left, ways[k+1])
+		}
+	}
+	return left
 }
 
 // mostMixed is how many nodes make up a witness at most: see shape.Mix.

@@ -54,6 +54,7 @@ func (f *frames) at(turn float64) (*frame, error) {
 // strict is the frame with more asked of every line, each by itself.
 func (f *frame) strict(sure float64) *frame {
 	s := *f
+	s.places = nil // what is needed differs
 	s.judge = f.judge.Strict(sure, nil).Quick().Bent()
 	s.k = s.judge.K()
 	return &s

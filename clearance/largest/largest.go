@@ -10,11 +10,15 @@
 // The method is a best-first branch and bound over intervals of the faces' places
 // (as for empty rectangles: Breuel 2002, "Two geometric algorithms for layout
 // analysis"). The key of a node is the value of its largest box, so that the
-// greatest key left bounds every box not looked at. The largest box is judged by
-// the code of clearance.Check itself (clearance.Judge). Where a line of it falls
-// short, a point of the feature that is too near is cut off: each child of the
-// node holds the part off it on one side, or over one of its edges, and together
-// they hold every box of the node that could reach sure (cover.go says why).
+// greatest key left bounds every box not looked at. A place of a feature that is too near
+// to a part of that box is cut off: each child of the node holds the part off it on one
+// side, or over one of its edges, and together they hold every box of the node that could
+// reach sure (cover.go says why). First come the marks and pieces that are in its way,
+// in closed form (placecut.go); where none is, the box is judged by the code of
+// clearance.Check itself (clearance.Judge), and the places where its lines fall short are
+// cut off. What a place between marks asks for is bounded by what all boxes of a node
+// have in common (sharpen.go). A size must be the larger the less there is to spare to
+// the best box found, which narrows every node down (inner.go).
 //
 // What is proved: AtMost bounds the value of every box in the room of which every
 // line's nearest place, and every mark that may be nearest when all is measured

@@ -198,7 +198,7 @@ func (s *search) tryMend(f *frame, n *node, stand clearance.Stand) {
 		s.mendWait = 0
 		return
 	}
-	s.mendWait = min(2*s.mendWait+1, mostWait)
+	s.mendWait = min(2*s.mendWait+7, mostWait)
 	if s.best.frame == nil {
 		s.mendWait = min(s.mendWait, 3)
 	}

@@ -6,24 +6,27 @@ import "math"
 // sure: gap and thickness and k times a bound from below of the standard
 // uncertainty, in mm.
 type need struct {
-	base   float64 // gap and thickness
-	k      float64
-	node   [3][3]float64 // of the place, mm2
-	faced  [3]float64    // of the place straight along an axis, mm2
-	behind [3]float64    // unit: the feature goes on that way
-	least  float64       // of the place in any direction, mm2
-	axis   [3]float64    // of the place along the axes, but for skew, mm2
-	skew   float64       // mm2
-	single bool          // the place is a mark: node counts; else least
-	place  float64       // mm2
-	size   float64       // mm2
-	follow [3]float64
-	fit    [3]float64 // of the fitting along the axes, mm2
-	body   bool
-	most   float64 // no part is asked for more than that
+	base float64 // gap and thickness
+	k    float64
+	node [3][3]float64 // of the place, mm2
+	// levered are those with the place's own lever, one of which counts: see
+	// clearance.NodeSpread.
+	levered [][3][3]float64
+	behind  [3]float64 // unit: the feature goes on that way
+	least   float64    // of the place in any direction, mm2
+	axis    [3]float64 // of the place along the axes, but for skew, mm2
+	skew    float64    // mm2
+	single  bool       // the place is a mark: node counts; else least
+	place   float64    // mm2
+	size    float64    // mm2
+	follow  [3]float64
+	fit     [3]float64 // of the fitting along the axes, mm2
+	body    bool
+	most    float64 // no part is asked for more than that
 	// slack is how much nearer the place may be at another turn of the node's, and
 	// turn how far that is from this one, radians.
 	slack, turn float64
+	cos         float64 // of the angle between n and the nearest direction: see sharpen [0: not known]
 }
 
 // making is the variance of a part as made along an axis, on its low or high side.
@@ -43,11 +46,11 @@ func (d *need) face(axis, side int) float64 {
 		along[axis], sides[axis] = 1, side
 		return d.between(along, sides)
 	}
-	v := math.Max(d.least, d.node[axis][axis])
-	if own := d.behind[axis] * float64(2*side-1); own > 0 || d.behind == [3]float64{} {
-		v = math.Max(v, d.faced[axis])
-	}
-	return d.reach(v + d.making(axis, side) - d.turned())
+	var along [3]float64
+	along[axis] = float64(2*side - 1)
+	var sides [3]int
+	sides[axis] = side
+	return d.toward(along, [3]float64{}, sides)
 }
 
 // turned bounds what a turn of the axes can take off a variance: twice the turn times
@@ -56,7 +59,11 @@ func (d *need) turned() float64 {
 	if d.turn == 0 {
 		return 0
 	}
-	return 2 * d.turn * (d.node[0][0] + d.node[1][1] + d.node[2][2] + d.faced[0] + d.faced[1] + d.faced[2] + d.greatest())
+	most := d.node[0][0] + d.node[1][1] + d.node[2][2]
+	for _, m := range d.levered {
+		most = max(most, m[0][0]+m[1][1]+m[2][2])
+	}
+	return 2 * d.turn * (most + d.greatest())
 }
 
 // between is what is needed from a place between marks that is off along a unit
@@ -70,18 +77,18 @@ func (d *need) between(along [3]float64, sides [3]int) float64 {
 	if d.turn > 0 {
 		return least
 	}
-	whole := d.reach(d.greatest() + math.Max(d.least, math.Max(d.axis[0], math.Max(d.axis[1], d.axis[2]))))
+	whole := d.reach(d.greatest() + max(d.least, max(d.axis[0], max(d.axis[1], d.axis[2]))))
 	if whole <= least || whole <= 0 {
 		return least
 	}
-	cos := math.Max(0, least/whole)
+	cos := max(d.cos, least/whole)
 	sin := math.Sqrt(1 - cos*cos)
 	v := d.least + d.place - d.skew
 	for a, x := range along {
-		n := math.Max(0, x*cos-sin*math.Sqrt(math.Max(0, 1-x*x)))
-		v += (d.making(a, sides[a]) - d.place + math.Max(0, d.axis[a]-d.least)) * n * n
+		n := max(0, x*cos-sin*math.Sqrt(max(0, 1-x*x)))
+		v += (d.making(a, sides[a]) - d.place + max(0, d.axis[a]-d.least)) * n * n
 	}
-	return math.Max(least, d.reach(v))
+	return max(least, d.reach(v))
 }
 
 // any is what is needed in any direction.
@@ -89,7 +96,7 @@ func (d *need) any() float64 {
 	least := math.Inf(1)
 	for a := range 3 {
 		for side := range 2 {
-			least = math.Min(least, d.making(a, side))
+			least = min(least, d.making(a, side))
 		}
 	}
 	return d.reach(d.least + least)
@@ -100,24 +107,22 @@ func (d *need) greatest() float64 {
 	most := 0.0
 	for a := range 3 {
 		for side := range 2 {
-			most = math.Max(most, d.making(a, side))
+			most = max(most, d.making(a, side))
 		}
 	}
 	return most
 }
 
 func (d *need) reach(variance float64) float64 {
-	return d.base + math.Min(d.most, d.k*math.Sqrt(math.Max(0, variance)))
+	return d.base + min(d.most, d.k*math.Sqrt(max(0, variance)))
 }
 
 // corner is what is needed where the place is off by from..to along the axes, on
 // those sides. With A the covariance and n a unit vector between bounds, n'An is
 // convex: no less than its tangent at the middle, least in the bounds' corner.
 func (d *need) corner(from, to [3]float64, sides [3]int) float64 {
-	a := d.node
 	var middle, half, low [3]float64
 	for i := range 3 {
-		a[i][i] += d.making(i, sides[i])
 		sign := float64(2*sides[i] - 1)
 		rest0, rest1 := 0.0, 0.0
 		for k := range 3 {
@@ -138,39 +143,69 @@ func (d *need) corner(from, to [3]float64, sides [3]int) float64 {
 	if !d.single {
 		return d.between(low, sides)
 	}
-	v := -d.turned()
-	for i := range 3 {
-		slope := 0.0
-		for k := range 3 {
-			slope += a[i][k] * middle[k]
+	return d.toward(middle, half, sides)
+}
+
+// toward is what is needed from a mark in directions no farther than half from a
+// middle, on those sides.
+func (d *need) toward(middle, half [3]float64, sides [3]int) float64 {
+	v := d.tangent(d.node, middle, half, sides)
+	if ahead := d.behind[0]*middle[0] + d.behind[1]*middle[1] + d.behind[2]*middle[2] -
+		math.Abs(d.behind[0])*half[0] - math.Abs(d.behind[1])*half[1] - math.Abs(d.behind[2])*half[2]; ahead > 0 || d.behind == [3]float64{} {
+		least := math.Inf(1)
+		for _, m := range d.levered {
+			least = min(least, d.tangent(m, middle, half, sides))
 		}
+		if len(d.levered) > 0 {
+			v = max(v, least)
+		}
+	}
+	return max(d.any(), d.reach(v-d.turned()))
+}
+
+// tangent is no more than n'An for any n within half of a middle, with A a covariance
+// and what the making adds.
+func (d *need) tangent(a [3][3]float64, middle, half [3]float64, sides [3]int) (v float64) {
+	for i := range 3 {
+		slope := a[i][0]*middle[0] + a[i][1]*middle[1] + a[i][2]*middle[2] + d.making(i, sides[i])*middle[i]
 		v += slope*middle[i] - 2*math.Abs(slope)*half[i]
 	}
-	return math.Max(d.any(), d.reach(v))
+	return v
 }
 
 // rim is what is needed where the place is off a round part's axis by from..to. The
 // direction is that of the offset across the axis, less the radius, and along it.
 func (d *need) rim(c core, from, to [3]float64, sides [3]int) float64 {
-	var near, far, straight float64 // squares
+	var near, far, along, beyond float64 // along and beyond: of the axis
 	for a := range 3 {
 		if c.round[a] {
 			near, far = near+from[a]*from[a], far+to[a]*to[a]
 		} else {
-			straight += to[a] * to[a]
+			along, beyond = from[a], to[a]
 		}
 	}
-	off := math.Sqrt(near) - c.radius
-	if off <= 0 {
+	least, most := math.Sqrt(near)-c.radius, math.Sqrt(far)-c.radius
+	if least <= 0 {
 		return d.any()
 	}
-	share := off / math.Sqrt(off*off+straight)
-	var along [3]float64
+	var low, middle, half [3]float64
 	for a := range 3 {
-		if c.round[a] && from[a] > 0 {
-			rest := far - to[a]*to[a]
-			along[a] = share * from[a] / math.Sqrt(from[a]*from[a]+rest)
+		var high float64
+		if !c.round[a] {
+			low[a], high = along/math.Hypot(along, most), beyond/math.Hypot(beyond, least)
+		} else {
+			others0, others1 := near-from[a]*from[a], far-to[a]*to[a]
+			if from[a] > 0 {
+				low[a] = from[a] / math.Sqrt(from[a]*from[a]+others1) * least / math.Hypot(least, beyond)
+			}
+			if to[a] > 0 {
+				high = to[a] / math.Sqrt(to[a]*to[a]+others0) * most / math.Hypot(most, along)
+			}
 		}
+		middle[a], half[a] = float64(2*sides[a]-1)*(low[a]+high)/2, (high-low[a])/2
 	}
-	return d.between(along, sides)
+	if !d.single {
+		return d.between(low, sides)
+	}
+	return d.toward(middle, half, sides)
 }

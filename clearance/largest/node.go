@@ -1,8 +1,6 @@
 package largest
 
 import (
-	"math"
-
 	"github.com/golang/geo/r3"
 
 	"elbowroom/clearance"
@@ -19,6 +17,9 @@ type node struct {
 	cell     *cell   // of turns
 	// near is how far from its largest box a node was cut down to, mm; 0: not.
 	near float64
+	// marks and chunks of the frame's places that a box of the node may be too near to;
+	// nil: any.
+	marks, chunks []int32
 }
 
 // bounds are limits of the sizes along the axes.
@@ -29,10 +30,10 @@ type bounds struct{ min, max [3]float64 }
 func (n *node) tighten(b bounds) (ok bool) {
 	for a := range 3 {
 		h := a + 3
-		n.from[h] = math.Max(n.from[h], n.from[a]+b.min[a])
-		n.to[a] = math.Min(n.to[a], n.to[h]-b.min[a])
-		n.to[h] = math.Min(n.to[h], n.to[a]+b.max[a])
-		n.from[a] = math.Max(n.from[a], n.from[h]-b.max[a])
+		n.from[h] = max(n.from[h], n.from[a]+b.min[a])
+		n.to[a] = min(n.to[a], n.to[h]-b.min[a])
+		n.to[h] = min(n.to[h], n.to[a]+b.max[a])
+		n.from[a] = max(n.from[a], n.from[h]-b.max[a])
 		if n.from[a] > n.to[a] || n.from[h] > n.to[h] {
 			return false
 		}
@@ -44,7 +45,7 @@ func (n *node) tighten(b bounds) (ok bool) {
 func (n *node) size(b bounds) solid.Size {
 	var d [3]float64
 	for a := range 3 {
-		d[a] = math.Min(n.to[a+3]-n.from[a], b.max[a])
+		d[a] = min(n.to[a+3]-n.from[a], b.max[a])
 	}
 	return solid.Size{Width: d[0], Height: d[1], Depth: d[2]}
 }
@@ -56,13 +57,13 @@ func (n *node) largest(size solid.Size) clearance.Stand {
 	for a := range 3 {
 		d := size.Along(a)
 		// The low face can be from..to, and the high face d farther.
-		from := math.Max(n.from[a], n.from[a+3]-d)
-		to := math.Min(n.to[a], n.to[a+3]-d)
+		from := max(n.from[a], n.from[a+3]-d)
+		to := min(n.to[a], n.to[a+3]-d)
 		if d >= n.to[a+3]-n.from[a] { // to the last bit
 			lo[a], hi[a] = n.from[a], n.to[a+3]
 			continue
 		}
-		lo[a] = math.Min(n.to[a], math.Max(n.from[a], (from+to)/2))
+		lo[a] = min(n.to[a], max(n.from[a], (from+to)/2))
 		hi[a] = lo[a] + d
 	}
 	return clearance.Stand{Lo: vector(lo), Hi: vector(hi), StandOff: lo[2]}

@@ -30,6 +30,7 @@ type search struct {
 	best   found
 	floor  float64 // the greatest value of what was given up
 	pops   int
+	work   int // see usualWork
 	// mendAt is the node at which a box is mended next, and mendWait for how many
 	// nodes after a mending that led to nothing better none is.
 	mendAt, mendWait int
@@ -37,15 +38,21 @@ type search struct {
 	looks            int
 	enough           float64 // stop at a box of that value
 	wanted           float64 // stop where nothing better than that is left
+	reach, stands    []hull  // of each part in a node, and of the box: scratch
+	holds            solid.Capacities
 }
 
-// usualPops is how many nodes are looked at for an Effort of 1: a hand survey
-// takes tens to hundreds.
-const usualPops = 1000
+// usualWork is how many nodes are cut for an Effort of 1, and judgeWork how many
+// cuts take as long as one judgement: a hand survey takes hundreds to thousands.
+const (
+	usualWork = 10000
+	judgeWork = 10
+)
 
 // closeEnough is by what share a box found may fall short of the bound for the search to
-// end: under the half percent that the answer promises on hand surveys.
-const closeEnough = 0.004
+// end: well under the half percent that the answer promises on hand surveys, since what
+// several places of a line cost together comes off the box yet.
+const closeEnough = 0.002
 
 // cell is a range of turns, seen from its middle.
 type cell struct {
@@ -61,10 +68,7 @@ func (s *search) value(size solid.Size) float64 {
 	if s.task.limits.Outside {
 		return size.Width * size.Height * size.Depth / 1e6
 	}
-	t := s.task.tank
-	t.Size = size
-	v, _ := t.Capacity()
-	return v
+	return s.holds.At(size)
 }
 
 // size is the size of the largest of a node's boxes that keeps the aspect.
@@ -74,6 +78,9 @@ func (s *search) size(n *node) solid.Size { return s.aspected(n.size(s.bounds)) 
 // that could be better than the best.
 func (s *search) settle(n *node) bool {
 	if !n.tighten(s.bounds) {
+		return false
+	}
+	if !s.keen(n) {
 		return false
 	}
 	n.key = math.Min(n.key, s.value(s.size(n)))
@@ -97,14 +104,14 @@ func (s *search) push(n *node) {
 // run looks for the best box. The error is that of ctx.
 func (s *search) run(ctx context.Context) error {
 	s.seen = map[[2 * faces]float64]bool{}
-	s.heap, s.mendAt, s.mendWait = heap{}, 0, 0
+	s.heap, s.mendAt, s.mendWait, s.work = heap{}, s.pops, 0, 0
 	s.root.key = math.Inf(1)
 	if !s.settle(s.root) {
 		return nil
 	}
-	s.push(s.root)
-	limit := int(usualPops * s.task.limits.Effort)
-	for len(s.heap.nodes) > 0 && s.pops < limit {
+	s.start(s.root)
+	limit := int(usualWork * s.task.limits.Effort)
+	for len(s.heap.nodes) > 0 && s.work < limit {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -116,10 +123,29 @@ func (s *search) run(ctx context.Context) error {
 			return nil
 		}
 		s.pops++
+		s.work++
 		s.look(n)
 	}
 	return nil
 }
+
+// start puts a node on the heap by parts of few degrees: what more of them hide is more
+// than a cut shows.
+func (s *search) start(n *node) {
+	if n.cell.half() <= firstTurn {
+		s.push(n)
+		return
+	}
+	for _, c := range s.frames.halves(n.cell) {
+		m := *n
+		if m.cell = c; s.settle(&m) {
+			s.start(&m)
+		}
+	}
+}
+
+// firstTurn is half of the widest range of turns that is looked at in one.
+const firstTurn = degree / 3
 
 // bound is no less than the value of any box that could be better.
 func (s *search) bound() float64 {
@@ -132,14 +158,43 @@ func (s *search) bound() float64 {
 
 // look judges a node's largest box and cuts off what cannot be.
 func (s *search) look(n *node) {
+	if !s.settle(n) {
+		return
+	}
 	stand := s.stand(n)
 	f := n.cell.frame
+	if dives(s.pops) {
+		s.dive(n)
+	}
 	if s.lift(n, f, stand) {
 		return
 	}
 	inside, out := s.within(n, f, stand)
-	lines := f.judge.Lines(stand, false, s.task.slips)
+	if children := s.placesCut(n, f, stand, mostTried); children != nil {
+		if out && mostKey(inside) < mostKey(children) {
+			children = inside
+		}
+		if s.narrow(n, children) {
+			return
+		}
+		for _, c := range children {
+			s.push(c)
+		}
+		return
+	}
+	if n.cell.half() > leastTurn {
+		s.divide(n)
+		return
+	}
+	s.judged(n, f, stand, inside, out)
+}
+
+// judged judges a node's largest box by its lines, where no place is known to be in its
+// way, and cuts off what cannot be.
+func (s *search) judged(n *node, f *frame, stand clearance.Stand, inside []*node, out bool) {
+	lines := f.judge.LinesBut(stand, s.task.slips, s.quiet(n, f))
 	s.looks++
+	s.work += judgeWork
 	worst := worstOf(lines)
 	var children []*node
 	switch {
@@ -240,66 +295,6 @@ func worstOf(lines []clearance.Held) float64 {
 	return worst
 }
 
-// mostLines is how many lines that fall short are tried for a cut, worst first.
-const mostLines = 8
-
-// cut gives the children of the cut that leaves least: of all places that are too
-// near, the one whose best child is worst. nil where there is none.
-func (s *search) cut(n *node, f *frame, stand clearance.Stand, lines []clearance.Held) (best []*node) {
-	least := math.Inf(1)
-	better := func(children []*node, ok bool) {
-		key := 0.0
-		for _, c := range children {
-			key = math.Max(key, c.key)
-			ok = ok && !c.holds(stand)
-		}
-		if ok && key < least {
-			least, best = key, append([]*node{}, children...)
-		}
-	}
-	for _, h := range shortest(lines) {
-		if h.Bends && n.cell.half() == 0 {
-			better(s.bent(n, f, stand, h))
-		}
-		if h.Part < 0 || h.Feature < 0 {
-			continue
-		}
-		part := f.judge.Model().Parts[h.Part]
-		tank := f.judge.Model().Tank
-		piece := s.task.space.Features[h.Feature].Pieces[h.Piece].Nodes
-		middle := stand.Lo.Add(stand.Hi).Mul(0.5)
-		if part.Kind != solid.Body {
-			middle = h.Pins[0].OnPart
-		}
-		toward := h.Pins[0].OnFeature.Sub(stand.Lo)
-		if n.cell.half() == 0 {
-			c := coreOf(part, tank, toward)
-			for _, l := range f.planes(h, piece) {
-				children, ok := s.wall(n, f, c, h, s.need(n, f, c, h, -1), l)
-				if ok && len(children) <= 1 && mostKey(children) < slow*n.key {
-					return append([]*node{}, children...) // nothing to choose: all beyond is solid
-				}
-				better(children, ok)
-			}
-		}
-		for _, p := range f.spots(h, piece, middle) {
-			c := coreOf(part, tank, p.at.Sub(stand.Lo))
-			d := s.need(n, f, c, h, p.node)
-			d.slack, d.turn = s.slack(n, p.at), n.cell.half()
-			better(s.cover(n, c, p.at, d, stand))
-		}
-	}
-	return best
-}
-
-// slack is how far a place may be nearer at another turn of the node's.
-func (s *search) slack(n *node, at vec) float64 {
-	if n.cell.half() == 0 {
-		return 0
-	}
-	return 2 * math.Hypot(at.X, at.Y) * math.Sin(n.cell.half()/2)
-}
-
 // holds says whether a box is one of the node's.
 func (n *node) holds(s clearance.Stand) bool {
 	lo, hi := components(s.Lo), components(s.Hi)
@@ -311,28 +306,9 @@ func (n *node) holds(s clearance.Stand) bool {
 	return true
 }
 
-// shortest are the lines that fall short, worst first.
-func shortest(lines []clearance.Held) []clearance.Held {
-	var out []clearance.Held
-	for _, h := range lines {
-		if h.Short > reach {
-			out = append(out, h)
-		}
-	}
-	for i := range out {
-		for k := i; k > 0 && out[k].Short > out[k-1].Short; k-- {
-			out[k], out[k-1] = out[k-1], out[k]
-		}
-	}
-	if len(out) > mostLines {
-		out = out[:mostLines]
-	}
-	return out
-}
-
 // slowTurn is the share of a node's value that a cut leaves at least for its range of
 // turns to be halved instead: what the turn may hide is more than what the cut shows.
-const slowTurn = 0.97
+const slowTurn = 0.998
 
 // narrow halves a node's turns where a cut leads hardly farther; ok says that it did.
 func (s *search) narrow(n *node, children []*node) (ok bool) {

@@ -124,6 +124,7 @@ func newSearch(t task) (*search, error) {
 	}
 	s := &search{task: t, frames: fs, enough: math.Inf(1), bounds: sizes(t)}
 	s.root = &node{cell: fs.cell(from, to)}
+	s.holds, _ = t.tank.Capacities()
 	s.whole()
 	return s, nil
 }

@@ -104,6 +104,7 @@ func (s *search) worth(f found, stop *Stop, h clearance.Held) {
 // gain is by how much a box grows where a feature's gap is less.
 func (s *search) gain(f found, feature string, less float64) float64 {
 	eased := *f.frame
+	eased.places = nil // what is needed differs
 	eased.judge = f.frame.judge.Strict(f.frame.judge.Sure(), map[string]float64{feature: less}).Quick()
 	q := *s
 	q.best, q.rough = f, true

@@ -1,8 +1,10 @@
 package largest
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 )
 
 // sweep searches at turns no more than a degree apart, each for what is better than
@@ -14,13 +16,25 @@ func (s *search) sweep(ctx context.Context) error {
 		return nil
 	}
 	steps := int(math.Ceil((c.to - c.from) / degree))
+	var turns []float64
 	for i := 0; i <= steps; i++ {
-		if err := s.at(ctx, c.from+(c.to-c.from)*float64(i)/float64(steps)); err != nil {
+		turns = append(turns, c.from+(c.to-c.from)*float64(i)/float64(steps))
+	}
+	// The middle first: the better the first box, the less is left of the others.
+	slices.SortStableFunc(turns, func(x, y float64) int {
+		return cmp.Compare(math.Abs(x-(c.from+c.to)/2), math.Abs(y-(c.from+c.to)/2))
+	})
+	for _, turn := range turns {
+		if err := s.at(ctx, turn); err != nil {
 			return err
 		}
 	}
 	return nil
 }
+
+// sweepShare is the share of the usual work that is done at each turn: what a range of
+// turns may hold more is left to the search over ranges.
+const sweepShare = 0.1
 
 // at searches at one turn.
 func (s *search) at(ctx context.Context, turn float64) error {
@@ -30,7 +44,8 @@ func (s *search) at(ctx context.Context, turn float64) error {
 	q := *s
 	q.root = &node{cell: &cell{from: turn, to: turn, frame: s.frames.made[turn]}}
 	q.whole()
-	q.floor, q.pops, q.mendAt, q.mendWait = 0, 0, 0, 0
+	q.floor, q.pops = 0, 0
+	q.task.limits.Effort *= sweepShare
 	if err := q.run(ctx); err != nil {
 		return err
 	}

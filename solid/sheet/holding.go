@@ -62,7 +62,7 @@ func Hold(b Box, contents float64) Holding {
 	dry := lump{}.plus(b.Density, shell)
 	full := dry.plus(contents, inside)
 	h := Holding{
-		CapacityL: inside.amount / mm3InLitre,
+		CapacityL: b.Capacity(),
 		DryKg:     dry.amount / mm3InCubicMetre,
 		FullKg:    full.amount / mm3InCubicMetre,
 		Filled:    contents > 0,
@@ -79,6 +79,39 @@ const (
 	mm3InLitre      = 1e6
 	mm3InCubicMetre = 1e9
 )
+
+// Capacity is what Hold gives of a box's inside, litres, without its masses.
+func (b Box) Capacity() float64 {
+	c := b.Capacities()
+	return c.At(b.Size)
+}
+
+// Capacities gives the capacities of boxes that are alike but for their size.
+type Capacities struct {
+	sheet   float64
+	shaved  [3]float64 // off the inside by its bends, mm2: by its length along each axis
+	corners float64    // of that twice, mm3
+}
+
+// Capacities works out what the capacities of boxes like this one have in common.
+func (b Box) Capacities() Capacities {
+	c, r := Capacities{sheet: b.Sheet}, b.InsideRadius
+	for i, e := range b.Bent {
+		c.shaved[e.Along] += shaved * r * r
+		for _, f := range b.Bent[:i] {
+			if e.meets(f) {
+				c.corners += twice * r * r * r
+			}
+		}
+	}
+	return c
+}
+
+// At is the capacity at a size, litres.
+func (c *Capacities) At(size r3.Vector) float64 {
+	x, y, z := size.X-2*c.sheet, size.Y-2*c.sheet, size.Z-2*c.sheet
+	return (x*y*z - c.shaved[0]*x - c.shaved[1]*y - c.shaved[2]*z + c.corners) / mm3InLitre
+}
 
 // With adds a solid plate between two extreme corners. What of it lies inside
 // the box or its sheet counts twice.

@@ -1,0 +1,47 @@
+package largest
+
+import "elbowroom/clearance"
+
+// hull is where a part can be in a node, or is of a box.
+type hull struct{ low, high [3]float64 }
+
+func (c *core) reach(n *node) (h hull) {
+	for a := range 3 {
+		h.low[a], _ = c.low.at(n, a)
+		_, h.high[a] = c.high.at(n, a)
+	}
+	return h
+}
+
+func (c *core) stands(stand clearance.Stand) (h hull) {
+	lo, hi := components(stand.Lo), components(stand.Hi)
+	for a := range 3 {
+		l, r := c.low.share[a], c.high.share[a]
+		h.low[a] = (1-l)*lo[a] + l*hi[a] + c.low.off[a]
+		h.high[a] = (1-r)*lo[a] + r*hi[a] + c.high.off[a]
+	}
+	return h
+}
+
+func (h *hull) off(at [3]float64) (o [3]float64) {
+	for a := range 3 {
+		o[a] = max(0, max(h.low[a]-at[a], at[a]-h.high[a]))
+	}
+	return o
+}
+
+// widen is a hull grown by so much on all sides.
+func (h *hull) widen(by float64) (g hull) {
+	for a := range 3 {
+		g.low[a], g.high[a] = h.low[a]-by, h.high[a]+by
+	}
+	return g
+}
+
+func (h *hull) holds(at *[3]float64) bool {
+	return at[0] >= h.low[0] && at[0] <= h.high[0] && at[1] >= h.low[1] && at[1] <= h.high[1] && at[2] >= h.low[2] && at[2] <= h.high[2]
+}
+
+func (h *hull) meets(g *hull) bool {
+	return g.high[0] >= h.low[0] && g.low[0] <= h.high[0] && g.high[1] >= h.low[1] && g.low[1] <= h.high[1] && g.high[2] >= h.low[2] && g.low[2] <= h.high[2]
+}
