@@ -130,6 +130,11 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 			out = append(out, Measure{Kind: Look, Side: s.Side, At: s.HiddenAt, Hidden: s.Hidden, HiddenOK: s.HiddenOK})
 		}
 	}
+	if w := rep.WayIn; w != nil && w.Verdict == Unproven {
+		for _, side := range w.Unseen {
+			out = append(out, Measure{Kind: Look, Side: side, At: w.HiddenAt, Hidden: w.Hidden, HiddenOK: w.HiddenOK})
+		}
+	}
 	return c.forMarks(drafts, order, rep, once(out))
 }
 

@@ -23,6 +23,7 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	if err != nil {
 		return nil, err
 	}
+	c.hiddenOnWay(wayIn)
 	drafts = append(drafts, wayDrafts...)
 	if err := ctx.Err(); err != nil {
 		return nil, err

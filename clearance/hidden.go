@@ -29,12 +29,20 @@ const hiddenSteps = 20000
 // that. And the distance changes by no more than one moves. The cell that could
 // hold the largest ball is halved until it cannot be larger by much.
 func hidden(lo, hi r3.Vector, sights []sight, all []int32, share float64) (diameter float64, at r3.Vector) {
+	return hiddenIn([]cell{{lo: lo, hi: hi}}, sights, all, share)
+}
+
+// hiddenIn is hidden with the middle in any of some boxes, which may overlap.
+func hiddenIn(room []cell, sights []sight, all []int32, share float64) (diameter float64, at r3.Vector) {
 	if len(all) == 0 {
-		return math.Inf(1), lo.Add(hi).Mul(0.5)
+		return math.Inf(1), room[0].lo.Add(room[0].hi).Mul(0.5)
 	}
 	s := search{evidence: sights, best: math.Inf(-1)}
-	var heap []cell
-	for _, c := range grid(cell{lo: lo, hi: hi}, nil) {
+	var heap, first []cell
+	for _, c := range room {
+		first = grid(c, first)
+	}
+	for _, c := range first {
 		if c = s.cell(c.lo, c.hi, all); c.most > s.best {
 			push(&heap, c)
 		}

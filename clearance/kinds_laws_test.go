@@ -37,7 +37,7 @@ func everything(seed uint64) scene {
 	})
 	s.mark("", "bottle", v(-120, -60, 60), 1.5)
 	s.rules.Hoses = append(s.rules.Hoses, HoseSpec{Name: "led", From: "drain", To: "bottle", Arrives: v(0, -1, 0), Outside: 18, BendRadius: 35, Straight: 5})
-	s.rules.WayIn = WayInSpec{Asked: true, Path: []r3.Vector{v(400, -50, 0), v(0, 0, 0)}, Aside: []string{"lump"}}
+	s.rules.WayIn = WayInSpec{Asked: true, Path: []Step{{v(400, -50, 0), v(0, 0, 0.3)}, {}}, Aside: []string{"lump"}}
 	s.rules.AcceptSingle = true
 	return s
 }
@@ -70,7 +70,7 @@ func turnedScene(s scene, by float64, shift r3.Vector) scene {
 	}
 	q.rules.WayIn.Path = nil
 	for _, p := range s.rules.WayIn.Path {
-		q.rules.WayIn.Path = append(q.rules.WayIn.Path, turn(p))
+		q.rules.WayIn.Path = append(q.rules.WayIn.Path, Step{turn(p.Shift), turn(p.Turn)})
 	}
 	half := v(s.tank.Size.Width/2, s.tank.Size.Height/2, 0)
 	middle := turn(v(s.tank.Place.At.X, s.tank.Place.At.Y, 0).Add(half)).Add(shift).Sub(half)

@@ -13,10 +13,11 @@ type LevelRules struct {
 	Asked bool
 	// Up is where up is when the machine stands level, mounting frame [+y].
 	Up r3.Vector
-	// Pitch and Roll are how far the machine may lean either way: roll toward
-	// the box's left and right, pitch toward its back and front (standing on a
-	// floor, toward its top and bottom). Where left or right is up, pitch is
-	// toward back and front, roll toward top and bottom.
+	// Forward is the direction along the machine, from stern to bow or the other way, an
+	// axis of the mounting frame square to Up [z; where z is up, y].
+	Forward r3.Vector
+	// Pitch and Roll are how far the machine may lean either way: pitch along Forward,
+	// roll across it.
 	Pitch, Roll s1.Angle
 	Fill        float64 // the cold level, share of what the box holds; 0: not given
 	System      float64 // all the coolant there is, litres; 0: not given
@@ -33,9 +34,11 @@ type Levels struct {
 	Cold   float64 // the cold level, share; 0: not given
 	Pitch  s1.Angle
 	Roll   s1.Angle
-	Fill   FillLevel
-	Outlet OutletLevel
-	Head   HeadRoom
+	// PitchTo and RollTo are the sides toward which, and away from which, they lean it.
+	PitchTo, RollTo solid.Side
+	Fill            FillLevel
+	Outlet          OutletLevel
+	Head            HeadRoom
 }
 
 // FillLevel is how far the box can be filled through its neck. Air stays over the

@@ -29,14 +29,26 @@ func square(v, to r3.Vector) r3.Vector { return v.Sub(to.Mul(v.Dot(to) / to.Norm
 
 // leanings are the sides toward which a pitch and a roll above 0 lean: see LevelRules.
 func (c *checker) leanings() (pitch, roll solid.Side) {
-	up := c.rules.Levels.Up
-	switch {
-	case up.X != 0:
-		return solid.Front, solid.Top
-	case up.Z != 0:
-		return solid.Bottom, solid.Right
+	up, forward := axisOf(c.rules.Levels.Up), 2
+	switch given := c.rules.Levels.Forward; {
+	case given != (r3.Vector{}):
+		forward = axisOf(given)
+	case up == 2:
+		return solid.Bottom, solid.Right // the floor's back is the box's bottom
 	}
-	return solid.Front, solid.Right
+	far := [3]solid.Side{solid.Right, solid.Top, solid.Front}
+	return far[forward], far[3-up-forward]
+}
+
+// axisOf is the axis that a direction along one goes along.
+func axisOf(v r3.Vector) int {
+	switch {
+	case v.X != 0:
+		return 0
+	case v.Z != 0:
+		return 2
+	}
+	return 1
 }
 
 // toward is a lean of so much as it is said: toward a side, by no less than 0.
@@ -63,6 +75,7 @@ func (c *checker) levels() Levels {
 	if !r.Asked {
 		return out
 	}
+	out.PitchTo, out.RollTo = c.leanings()
 	s := stance{c.assembly.Tank, c.pose.turnIn(r.Up)}
 	if s.tank.Sheet > 0 {
 		out.Litres = s.tank.Inside().Volume() / mm3InLitre

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -208,6 +209,23 @@ func TestLevelsOnAFloor(t *testing.T) {
 		sides = append(sides, u.Side)
 	}
 	assert.ElementsMatch(t, []solid.Side{solid.Left, solid.Right, solid.Top, solid.Bottom}, sides)
+}
+
+// A pitch along the face is what a roll is to a machine that the face lies across.
+func TestForwardAlongTheFace(t *testing.T) {
+	across, along := cistern(), cistern()
+	across.rules.Levels.Roll = 14 * s1.Degree
+	along.rules.Levels.Pitch, along.rules.Levels.Forward = 14*s1.Degree, v(-1, 0, 0)
+	a, b := across.check(t).Levels, along.check(t).Levels
+	assert.Equal(t, [2]solid.Side{solid.Front, solid.Right}, [2]solid.Side{a.PitchTo, a.RollTo})
+	assert.Equal(t, [2]solid.Side{solid.Right, solid.Front}, [2]solid.Side{b.PitchTo, b.RollTo})
+	assert.InDelta(t, a.Outlet.Least, b.Outlet.Least, 1e-9)
+	assert.InDelta(t, a.Fill.Leaned, b.Fill.Leaned, 1e-9)
+	assert.Equal(t, a.Outlet.ToRoll, b.Outlet.ToPitch)
+	assert.ElementsMatch(t, a.Outlet.Uncovers, b.Outlet.Uncovers, "these are leans toward the sides, whatever they are called")
+	// It is not the same as the pitch that it was without.
+	along.rules.Levels.Forward = r3.Vector{}
+	assert.NotEqual(t, b.Outlet.Least, along.check(t).Levels.Outlet.Least)
 }
 
 func TestLevelsNotAskedSayNothing(t *testing.T) {

@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -55,7 +54,7 @@ func longOnes() map[string]scene {
 	in.rules.WayIn = WayInSpec{Asked: true, Aside: []string{"lump", "lid"}}
 	out["way in"] = in
 	given := in // past the lump, nearer or farther by the depth
-	given.rules.WayIn = WayInSpec{Asked: true, Path: []r3.Vector{v(-400, 0, 55), v(0, 0, 55), {}}, Aside: []string{"lid"}}
+	given.rules.WayIn = WayInSpec{Asked: true, Path: offsets(v(-400, 0, 55), v(0, 0, 55), v(0, 0, 0)), Aside: []string{"lid"}}
 	out["way given"] = given
 
 	all := moving

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"elbowroom/clearance/way"
@@ -19,9 +20,9 @@ import (
 // nothing.
 type WayInSpec struct {
 	Asked bool
-	// Path holds the box's offsets from home along the mounting frame's axes, first to
-	// last, mm. Empty: one is to be found.
-	Path  []r3.Vector
+	// Path holds the box's places, first to last, the last of them home. Empty: one is to
+	// be found. From each to the next it goes straight, and turns evenly the shorter way.
+	Path  []Step
 	Aside []string // features that are out of the way
 	// Room is where the box may be at all, along x, y, z of the mounting frame, mm;
 	// outside it the box is out. An axis without range takes what was measured.
@@ -38,7 +39,8 @@ type Extent struct {
 // WayIn is the answer to whether the box can be put in and taken out. Nil where the job
 // does not ask.
 type WayIn struct {
-	Given bool // the path is the job's own
+	Given bool     // the path is the job's own
+	Aside []string // the features that are out of the way
 	Found bool
 	// Steps lead from outside to home: offsets in the mounting frame, and turns about
 	// the middle of the body, axis times angle in radians.
@@ -46,18 +48,41 @@ type WayIn struct {
 	// Outside is false for a path of the job's own that starts within the room.
 	Outside bool
 	Least   float64 // clearance on the way, mm; see Part
+	U       float64 // its standard uncertainty, mm
 	// Part and Feature come nearest; blank: nothing comes near.
 	Part, Feature string
-	Stuck         way.Stuck // where no way was found
-	// Unseen are the sides that the box moves toward and that nobody looked at.
-	Unseen  []solid.Side
-	Verdict Verdict
-	Because Because
-	Pos     table.Pos
+	// At is where the box then is, OnPart and OnFeature are the places that come
+	// nearest, in the mounting frame, and Marks decide it.
+	At                Step
+	OnPart, OnFeature r3.Vector
+	Marks             []string
+	Stuck             way.Stuck // where no way was found
+	// Unseen are the sides that the box goes beyond on its way, farther than the gap
+	// that a side asks for itself, and that nobody looked at.
+	Unseen []solid.Side
+	// Hidden is no less than the largest thing, mm across, that could be in the part of
+	// the room that the box goes through and touch nothing that was measured; it has its
+	// middle at HiddenAt, mounting frame. HiddenOK is false where anything could.
+	Hidden   float64
+	HiddenAt r3.Vector
+	HiddenOK bool
+	sweep    []shape.Span // what the box goes through, box frame
+	Verdict  Verdict
+	Because  Because
+	Pos      table.Pos
 }
 
-// Step is a pose on the way in.
-type Step struct{ Shift, Turn r3.Vector }
+// Step is a place of the box on its way in, as seen from home, along the mounting
+// frame's axes; the zero Step is home.
+type Step struct {
+	Shift r3.Vector // mm
+	// Turn about the middle of the body is the axis of the turn, as long as its angle in
+	// radians; right-handed.
+	Turn r3.Vector
+}
+
+// TurnTo is by how much the box turns from one step to the next, no more than half a turn.
+func (s Step) TurnTo(next Step) s1.Angle { return way.Pose(s).TurnTo(way.Pose(next)) }
 
 // route is a scene with what its parts and things stand for.
 type route struct {
@@ -82,11 +107,11 @@ func (c *checker) wayIn(ctx context.Context, find func(context.Context, way.Scen
 		return nil, nil, nil
 	}
 	r := c.route(spec)
-	answer := &WayIn{Given: len(spec.Path) > 0, Pos: spec.Pos, Because: NotChecked, Outside: true}
+	answer := &WayIn{Given: len(spec.Path) > 0, Aside: spec.Aside, Pos: spec.Pos, Because: NotChecked, Outside: true}
 	path := []way.Pose{}
 	if answer.Given {
-		for _, offset := range spec.Path {
-			path = append(path, way.Pose{Shift: c.pose.turnIn(offset)})
+		for _, s := range spec.Path {
+			path = append(path, way.Pose{Shift: c.pose.turnIn(s.Shift), Turn: c.pose.turnIn(s.Turn)})
 		}
 		answer.Outside = r.scene.Outside(path[0])
 	} else {
@@ -96,17 +121,21 @@ func (c *checker) wayIn(ctx context.Context, find func(context.Context, way.Scen
 		}
 		path, answer.Stuck = found.Path, found.Stuck
 		answer.Stuck.At.Shift = c.pose.turnOut(found.Stuck.At.Shift)
+		answer.Stuck.At.Turn = c.pose.turnOut(found.Stuck.At.Turn)
 		answer.Stuck.Toward = c.pose.turnOut(found.Stuck.Toward)
 		if !found.OK {
 			return answer, nil, nil
 		}
 	}
-	answer.Found = true
-	for _, p := range path {
-		answer.Steps = append(answer.Steps, Step{c.pose.turnOut(p.Shift), c.pose.turnOut(p.Turn)})
+	answer.Found, answer.Steps = true, slices.Clone(spec.Path)
+	if !answer.Given {
+		for _, p := range path {
+			answer.Steps = append(answer.Steps, Step{c.pose.turnOut(p.Shift), c.pose.turnOut(p.Turn)})
+		}
 	}
-	answer.Unseen = c.unseenOn(path)
-	return answer, c.alongWay(r, path, answer), nil
+	passage := way.Along(r.scene, path)
+	c.sweeps(r, passage, answer)
+	return answer, c.alongWay(r, passage, answer), nil
 }
 
 // route sets the scene: the parts that are there on the way in, and every feature that
@@ -129,6 +158,11 @@ func (c *checker) route(spec WayInSpec) route {
 	sin, cos := math.Sincos(c.assembly.Tank.Place.Turn.Radians())
 	r.scene.Axes = [3]r3.Vector{{X: cos, Y: -sin}, {X: sin, Y: cos}, {Z: 1}}
 	r.scene.Room = c.room(spec, r.scene)
+	for _, side := range solid.Sides() {
+		if !slices.Contains(c.rules.LookedAt, side) {
+			r.scene.Unseen = append(r.scene.Unseen, side.Out())
+		}
+	}
 	name := "the face it stands on"
 	for k := range c.features {
 		o := &c.features[k]
@@ -214,43 +248,27 @@ func (c *checker) atMost(o *obstacle, p piece) float64 {
 	return math.Sqrt(3*worst*worst + made + fitting*fitting)
 }
 
-// unseenOn lists the sides that the box goes beyond on its way and that nobody looked at.
-func (c *checker) unseenOn(path []way.Pose) []solid.Side {
-	var unseen []solid.Side
-	for _, side := range solid.Sides() {
-		sign := -1.0
-		if side.Far() {
-			sign = 1
-		}
-		beyond := 0.0
-		for _, p := range path {
-			beyond = math.Max(beyond, sign*p.Shift.Dot(solid.Axis(side.Axis())))
-		}
-		if side != solid.Back && beyond > reach && !slices.Contains(c.rules.LookedAt, side) {
-			unseen = append(unseen, side)
-		}
-	}
-	return unseen
-}
-
 // passing is a figure of the way with what it is of.
 type passing struct {
 	figure
 	pass way.Pass
 	part int // of the assembly
-	o    *obstacle
+	what string
+	o    *obstacle // nil for the face that the box stands on
 	at   piece
 }
 
 // alongWay drafts the line of the way in: the pair that is least sure not to touch,
 // with the others that could as rivals.
-func (c *checker) alongWay(r route, path []way.Pose, answer *WayIn) []draft {
-	passage := way.Along(r.scene, path)
+func (c *checker) alongWay(r route, passage way.Passage, answer *WayIn) []draft {
 	var near []passing
 	nearest := math.Inf(1)
 	for i, part := range r.parts {
 		for k, thing := range r.things {
 			if thing.o == nil {
+				if p, in := c.intoFace(r, passage, i, k, answer); in {
+					near = append(near, p)
+				}
 				continue
 			}
 			piece := thing.at
@@ -262,7 +280,7 @@ func (c *checker) alongWay(r route, path []way.Pose, answer *WayIn) []draft {
 			}
 			pass := passage.Least(i, k)
 			nearest = math.Min(nearest, pass.Lower)
-			near = append(near, passing{c.passing(part, thing.o, piece, pass), pass, part, thing.o, piece})
+			near = append(near, passing{c.passing(part, thing.o, piece, pass), pass, part, r.scene.Things[k].Name, thing.o, piece})
 		}
 	}
 	if len(near) == 0 {
@@ -277,25 +295,22 @@ func (c *checker) alongWay(r route, path []way.Pose, answer *WayIn) []draft {
 	})
 	first := near[0]
 	n := first.pass.Near
-	ids, shares := mix(first.at.nodes, n.MixB)
 	d := draft{main: first.figure}
 	d.line = Line{
-		Part: c.assembly.Parts[first.part].Name, Feature: first.o.feature.Spec.Name, When: "way in",
+		Part: c.assembly.Parts[first.part].Name, Feature: first.what, When: "way in",
 		Clearance: first.value, U: first.u, AtLeast: first.value < 0,
 		OnPart: c.pose.world(n.OnA), OnFeature: c.pose.world(n.OnB), Toward: c.pose.turnOut(n.Normal),
-		Marks: c.names(first.o.feature, ids, shares),
+		Marks: c.decidedBy(first),
 	}
 	for _, p := range near {
-		d.missing = d.missing || len(p.o.feature.Missing) > 0
+		d.missing = d.missing || p.o != nil && len(p.o.feature.Missing) > 0
 	}
 	for _, p := range near[1:] {
 		if len(d.rivals) < mostRivals && p.value < rivalReach*p.u {
 			d.rivals = append(d.rivals, p.figure)
 		}
 	}
-	least := slices.MinFunc(near, func(a, b passing) int { return cmp.Compare(a.value, b.value) })
-	answer.Least = least.value
-	answer.Part, answer.Feature = c.assembly.Parts[least.part].Name, least.o.feature.Spec.Name
+	c.nearestOn(answer, slices.MinFunc(near, func(a, b passing) int { return cmp.Compare(a.value, b.value) }))
 	return []draft{d}
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"elbowroom/solid"
 	"elbowroom/survey"
 )
 
@@ -60,4 +61,29 @@ func TestNoSlideOverAProudMark(t *testing.T) {
 	assert.Equal(t, "wall", w.Feature)
 	w = onWall(40).asks(v(600, 0, 0), v(0, 0, 0)).check(t).WayIn
 	assert.Equal(t, Clears, w.Verdict, "past it")
+}
+
+// A path of one's own may slide along the face, not go into it: straight or by a turn.
+func TestOwnPathIntoTheFace(t *testing.T) {
+	s := onWall(0).asks(v(0, 600, 0), v(0, 0, 0))
+	assert.Equal(t, Clears, s.check(t).WayIn.Verdict)
+	s.rules.WayIn.Path = []Step{{Shift: v(0, 600, 0)}, {Shift: v(0, 100, -20)}, {}}
+	w := s.check(t).WayIn
+	assert.Equal(t, Fouls, w.Verdict)
+	assert.Equal(t, [2]string{"body", "wall"}, [2]string{w.Part, w.Feature})
+	assert.InDelta(t, -20, w.Least, 0.02)
+	// On edge half of its diagonal is behind the middle, and the middle 60 out.
+	s.rules.WayIn.Path = []Step{{Shift: v(0, 600, 10), Turn: v(math.Pi/4, 0, 0)}, {Shift: v(0, 0, 10), Turn: v(math.Pi/4, 0, 0)}, {Shift: v(0, 0, 60)}, {}}
+	w = s.check(t).WayIn
+	assert.Equal(t, Fouls, w.Verdict)
+	assert.InDelta(t, 60-50*math.Sqrt2, w.Least, 0.05)
+	// Beyond the face's marks nobody looked behind its plane.
+	s.rules.WayIn.Path = []Step{{Shift: v(0, 900, -40)}, {Shift: v(0, 700, -40)}, {Shift: v(0, 700, 0)}, {}}
+	s.rules.LookedAt = []solid.Side{solid.Top, solid.Left}
+	w = s.check(t).WayIn
+	assert.Equal(t, Unproven, w.Verdict)
+	assert.Equal(t, []solid.Side{solid.Back}, w.Unseen)
+	s = s.asks()
+	s.rules.WayIn.Path = []Step{{Shift: v(0, 600, 40), Turn: v(math.Pi/4, 0, 0)}, {Shift: v(0, 0, 40), Turn: v(math.Pi/4, 0, 0)}, {Shift: v(0, 0, 60)}, {}}
+	assert.Equal(t, Clears, s.check(t).WayIn.Verdict)
 }

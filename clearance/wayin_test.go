@@ -15,11 +15,18 @@ import (
 	"elbowroom/survey"
 )
 
-// asks is a scene that asks for its way in.
+// asks is a scene that asks for its way in, or for that along offsets from home.
 func (s scene) asks(path ...r3.Vector) scene {
-	s.rules.WayIn = WayInSpec{Asked: true, Path: path}
+	s.rules.WayIn = WayInSpec{Asked: true, Path: offsets(path...)}
 	s.rules.LookedAt = []solid.Side{solid.Left, solid.Right, solid.Top, solid.Bottom, solid.Front, solid.Back}
 	return s
+}
+
+func offsets(path ...r3.Vector) (steps []Step) {
+	for _, by := range path {
+		steps = append(steps, Step{Shift: by})
+	}
+	return steps
 }
 
 func TestWayInIsSilentUnlessAsked(t *testing.T) {
@@ -96,9 +103,18 @@ func TestOwnPath(t *testing.T) {
 func TestWayInWhereNobodyLooked(t *testing.T) {
 	s := box100Under(130).asks(v(0, 0, 300), v(0, 0, 0))
 	s.rules.LookedAt = []solid.Side{solid.Left}
-	w := s.check(t).WayIn
+	rep := s.check(t)
+	w := rep.WayIn
 	assert.Equal(t, Unproven, w.Verdict)
 	assert.Equal(t, []solid.Side{solid.Front}, w.Unseen)
+	assert.Condition(t, func() bool {
+		for _, m := range rep.MeasureNext {
+			if m.Kind == Look && m.Side == solid.Front {
+				return true
+			}
+		}
+		return false
+	}, "it is what to look at next")
 }
 
 // What is fitted after, and keep-open volumes, do not go in with the box.

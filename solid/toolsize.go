@@ -107,15 +107,15 @@ func (k KeepOpen) Origins(Fitting) []string {
 	}
 	switch k.Kind {
 	case CapRoom:
-		add(k.Diameter == 0, fmt.Sprintf("%g mm for fingers all round the cap (common practice, no source; a small pressure cap is up to %g mm across, SAE J164)", fingers, capAcross))
-		add(k.Length == 0, fmt.Sprintf("%g mm over it for the hand that lifts it out (common practice, no source; a small pressure cap reaches up to %g mm into its neck, SAE J164)", overCap, capReach))
+		add(k.Diameter == 0, fmt.Sprintf("%g mm for fingers all round the cap (common practice, no source; a small pressure cap is up to %g mm across, SAE J164, at second hand)", fingers, capAcross))
+		add(k.Length == 0, fmt.Sprintf("%g mm over it for the hand that lifts it out (common practice, no source; a small pressure cap reaches up to %g mm into its neck, SAE J164, at second hand)", overCap, capReach))
 	case Driver:
-		add(k.Diameter == 0, fmt.Sprintf("%g mm across, a nut driver for the 5/16 in (8 mm) hexagon of a worm clamp", driverAcross))
+		add(k.Diameter == 0, fmt.Sprintf("%g mm across, a nut driver for the 5/16 in (8 mm) hexagon of a worm clamp (common practice, no source)", driverAcross))
 		add(k.Length == 0, fmt.Sprintf("%g mm long, a stubby driver and the hand behind it (common practice, no source)", driverLong))
 	case Spanner:
 		add(k.Thread != "", fmt.Sprintf("a hex of %.4g mm, usual for a pipe thread of %s (from memory), which comes out by %.3g mm (ASME B1.20.1)", k.Hex, k.Thread, k.Travel))
 		if k.Hex > 0 {
-			add(k.Head == 0, fmt.Sprintf("%.3g mm round the hex for the jaws (RoyMech, Head Clearances, the greatest of a, b and c)", head(k.Hex)))
+			add(k.Head == 0, fmt.Sprintf("%.3g mm round the hex for the jaws (RoyMech, Head Clearances, table for BS 3692: the greatest of its a, b and c, whose figure was not seen)", head(k.Hex)))
 			add(k.Handle == 0 || k.Thick == 0 || k.Wide == 0, "the handle and its thickness by the hex (common practice, no source)")
 		}
 		add(k.Hex > 0 && k.Sweep == 0, "30 degrees of swing, as a ring spanner of twelve points needs, or an open one with its jaws at 15 degrees that is turned over each time (NAVEDTRA 14001); one that cannot be turned over needs 60")

@@ -52,7 +52,8 @@ func TestJSONHasEveryKeyInOrder(t *testing.T) {
 		"motions", "on_purpose", "part", "feature",
 		"hoses", "name", "length_mm", "cut_mm", "least_bend_radius_mm", "bend_radius_mm", "verdict",
 		"sides", "part", "side", "nearest_mm", "looked_at", "cover", "hidden_mm", "verdict",
-		"way_in", "found", "least_clearance_mm", "part", "feature", "steps", "verdict", "because", "stuck", "levels",
+		"way_in", "found", "least_clearance_mm", "u_mm", "part", "feature", "at", "on_part", "on_feature", "marks",
+		"steps", "not_looked_at", "hidden_mm", "hidden_at", "starts_outside", "aside", "verdict", "because", "stuck", "levels",
 		"measure_next", "what", "why", "within_mm", "doubts", "file", "line", "says", "suggests", "cautions",
 	}
 	from := 0
@@ -131,10 +132,16 @@ func TestJSONUnchecked(t *testing.T) {
 	}
 	assert.Equal(t, []any{"engine rocks", "hatch shuts", "at rest", "at rest"}, whens)
 	assert.Equal(t, decoded{
-		"found": false, "least_clearance_mm": nil, "part": nil, "feature": nil, "steps": []any{}, "verdict": "unproven", "because": "not checked",
-		"stuck": decoded{"at": []any{0.0, 0.0, 63.5}, "to_go_mm": 114.3, "toward": []any{0.0, 0.0, 1.0}, "part": "fill neck", "feature": "lip", "clearance_mm": 2.54},
+		"found": false, "least_clearance_mm": nil, "u_mm": nil, "part": nil, "feature": nil, "at": nil, "on_part": nil, "on_feature": nil, "marks": []any{},
+		"steps": []any{}, "not_looked_at": []any{}, "hidden_mm": nil, "hidden_at": nil, "starts_outside": true, "aside": []any{}, "verdict": "unproven", "because": "not checked",
+		"stuck": decoded{"at": []any{0.0, 0.0, 63.5}, "to_go_mm": 114.3, "toward": []any{0.0, 0.0, 1.0}, "part": "fill neck", "feature": "lip", "clearance_mm": 2.54, "needs_mm": in(0.099)},
 	}, d["way_in"])
-	steps := decode(t, entered())["way_in"].(decoded)["steps"].([]any)
+	found := decode(t, entered())["way_in"].(decoded)
+	assert.InDelta(t, in(0.05), found["u_mm"], 1e-9)
+	assert.InDeltaSlice(t, []any{0.0, -50.8, 0.0, 20.0, 0.0, 0.0}, found["at"], 1e-9)
+	assert.InDelta(t, in(3.2), found["hidden_mm"], 1e-9)
+	assert.Equal(t, []any{"L1", "L2"}, found["marks"])
+	steps := found["steps"].([]any)
 	assert.InDeltaSlice(t, []any{0.254, -50.8, 228.6, 30.0, 0.0, 0.0}, steps[0], 1e-9)
 	assert.Equal(t, []any{0.0, 0.0, 0.0}, steps[3])
 }

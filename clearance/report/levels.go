@@ -37,6 +37,19 @@ func (p *page) levels() {
 		}
 		p.entry(text + ".")
 	}
+	if p.leans() {
+		p.entry("Pitch leans it toward its " + p.eitherWay(l.PitchTo) + ", roll toward its " + p.eitherWay(l.RollTo) + "; if the machine lies otherwise to the face, say so with forward under up.")
+	}
+}
+
+// eitherWay names a side and the one across from it.
+func (p *page) eitherWay(side solid.Side) string {
+	for _, s := range solid.Sides() {
+		if s.Axis() == side.Axis() && s.Far() != side.Far() {
+			return p.sideName(s) + " and " + p.sideName(side)
+		}
+	}
+	return p.sideName(side)
 }
 
 // portion words a share of the box, rounded up, with its litres where known.
@@ -140,7 +153,7 @@ func (p *page) leaned(both ...clearance.Leaning) string {
 
 // wholeDegrees is an angle to the nearest degree.
 func wholeDegrees(a s1.Angle) string {
-	return glued(strconv.FormatFloat(math.Round(a.Degrees()), 'f', 0, 64) + " degrees")
+	return glued(count(int(math.Round(a.Degrees())), "degree", "degrees"))
 }
 
 // outletStanding says how the outlet stands.

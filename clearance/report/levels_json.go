@@ -52,6 +52,8 @@ type levelKeys struct {
 	Cold   *number     `json:"cold_share"`
 	Pitch  number      `json:"pitch_deg"`
 	Roll   number      `json:"roll_deg"`
+	To     string      `json:"pitch_toward"` // and away from it
+	Across string      `json:"roll_toward"`
 	Fill   fillKeys    `json:"fill"`
 	Outlet *outletKeys `json:"outlet"`
 	Head   *headKeys   `json:"head_room"`
@@ -115,6 +117,7 @@ func levelsJSON(l clearance.Levels) any {
 		return struct{}{}
 	}
 	return levelKeys{
+		To: l.PitchTo.String(), Across: l.RollTo.String(),
 		Litres: known(l.Litres, l.Litres > 0), Cold: known(l.Cold, l.Cold > 0), Pitch: degreesOf(l.Pitch), Roll: degreesOf(l.Roll),
 		Fill: fillJSON(l.Fill, l.Cold > 0), Outlet: outletJSON(l.Outlet), Head: headJSON(l.Head),
 	}

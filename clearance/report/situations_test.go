@@ -170,7 +170,7 @@ func asked() *clearance.Report {
 		{Part: "body", What: "hatch", Mark: "H5", Kind: clearance.UncheckedMark, Pos: at("points.csv", 9)},
 	}
 	r.WayIn = &clearance.WayIn{Outside: true, Because: clearance.NotChecked, Stuck: way.Stuck{
-		At: way.Pose{Shift: r3.Vector{Z: in(2.5)}}, Left: in(4.5), Toward: r3.Vector{Z: 1}, Part: "fill neck", Thing: "lip", Clearance: in(0.1),
+		At: way.Pose{Shift: r3.Vector{Z: in(2.5)}}, Left: in(4.5), Toward: r3.Vector{Z: 1}, Part: "fill neck", Thing: "lip", Clearance: in(0.1), Needs: in(0.099),
 	}}
 	return r
 }
@@ -179,7 +179,9 @@ func asked() *clearance.Report {
 func entered() *clearance.Report {
 	r := plain()
 	r.WayIn = &clearance.WayIn{
-		Found: true, Outside: true, Least: in(0.3), Part: "fill neck", Feature: "lip", Verdict: clearance.Clears,
+		Found: true, Outside: true, Aside: []string{"hatch"}, Least: in(0.3), U: in(0.05), Part: "fill neck", Feature: "lip", Verdict: clearance.Clears,
+		At: clearance.Step{Shift: r3.Vector{Y: in(-2)}, Turn: r3.Vector{X: math.Pi / 9}}, Marks: []string{"L1", "L2"},
+		Hidden: in(3.2), HiddenAt: r3.Vector{X: in(4), Y: in(2.5), Z: in(8)}, HiddenOK: true,
 		Steps: []clearance.Step{
 			{Shift: r3.Vector{X: in(0.01), Y: in(-2), Z: in(9)}, Turn: r3.Vector{X: math.Pi / 6}},
 			{Shift: r3.Vector{Y: in(-2)}, Turn: r3.Vector{X: math.Pi / 6}},

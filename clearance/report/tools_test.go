@@ -42,7 +42,7 @@ func tooled() *clearance.Report {
 func watered() *clearance.Report {
 	r := plain()
 	r.Levels = clearance.Levels{
-		Asked: true, Litres: 2.3456, Cold: 0.85, Pitch: 10 * s1.Degree, Roll: 15 * s1.Degree,
+		Asked: true, Litres: 2.3456, Cold: 0.85, Pitch: 10 * s1.Degree, Roll: 15 * s1.Degree, PitchTo: solid.Front, RollTo: solid.Right,
 		Fill: clearance.FillLevel{Fitting: "fill", Highest: true, Leaned: 0.0312, AirOn: solid.Left, AirAt: r3.Vector{X: 1}, Spare: in(0.7), U: in(0.03), Sure: 1, Verdict: clearance.Clears,
 			ToPitch: clearance.Leaning{Side: solid.Front, Angle: 10 * s1.Degree}, ToRoll: clearance.Leaning{Side: solid.Right, Angle: 15 * s1.Degree}},
 		Outlet: clearance.OutletLevel{Fitting: "outlet", Over: in(0.6), Left: 0.12, LeftLeaned: 0.31, Depth: in(2), Least: in(0.81), U: in(0.04), Checked: true, Sure: 1, Verdict: clearance.Clears,

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
 	"elbowroom/clearance"
 	"elbowroom/solid"
@@ -21,6 +22,7 @@ func (p *page) wayIn() {
 	if !w.Found {
 		p.head("The way in: none was found - " + w.Verdict.String())
 		p.entry(p.stuck(w))
+		p.entry(p.without(w))
 		p.entry("That none was found does not prove that there is none: try with a mock-up, or write a path of your own under way_in.")
 		return
 	}
@@ -32,21 +34,54 @@ func (p *page) wayIn() {
 	for i, leg := range p.legs(w.Steps) {
 		p.entry(fmt.Sprintf("%d. %s", i+1, leg))
 	}
-	switch {
-	case w.Part == "":
-		p.entry("Nothing measured comes near it on the way.")
-	case w.Least < 0:
-		p.entry(name(w.Part) + " overlaps " + name(w.Feature) + " on the way, by at least " + p.need(-w.Least) + p.unit() + ".")
-	default:
-		p.entry("Least clearance on the way: " + p.free(w.Least) + p.unit() + ", " + name(w.Part) + " to " + name(w.Feature) + ".")
-	}
-	p.entry("It comes out the same way, last step first. Hoses, and what is fitted after, are not on it; nothing is asked of the way but that it does not touch.")
+	p.entry(p.nearestOnWay(w))
+	p.entry("It comes out the same way, last step first. " + p.without(w) + " Nothing is asked of the way but that it does not touch.")
 	if !w.Outside {
 		p.entry("The path given starts within the room: how the box gets there is not checked.")
 	}
 	if len(w.Unseen) > 0 {
 		p.entry(p.unseenSides(w) + ": the box moves that way, and nobody looked: look, and say so under looked_at.")
 	}
+	p.entry(p.hiddenOnWay(w))
+}
+
+// without says what is not there on the way.
+func (p *page) without(w *clearance.WayIn) string {
+	text := "It goes in without hoses, and without what is fitted after"
+	if len(w.Aside) > 0 {
+		text += ", " + list(names(w.Aside), mostNames) + " being out of the way"
+	}
+	return text + "."
+}
+
+// nearestOnWay says what comes nearest, how sure that is, and where the box then is.
+func (p *page) nearestOnWay(w *clearance.WayIn) string {
+	if w.Part == "" {
+		return "Nothing measured comes near it on the way."
+	}
+	text := "Least clearance on the way: " + p.free(w.Least) + p.unit()
+	if w.Least < 0 {
+		text = "On the way they overlap by at least " + p.need(-w.Least) + p.unit()
+	}
+	if take, ok := p.giveOrTake(w.U); ok {
+		text += ", give or take " + take
+	}
+	text += ", " + name(w.Part) + " to " + name(w.Feature)
+	if len(w.Marks) > 0 {
+		text += ", by " + list(names(w.Marks), mostNames)
+	}
+	return text + "; the box is then " + p.offset(w.At) + "."
+}
+
+// hiddenOnWay says what could be in the way and was not measured.
+func (p *page) hiddenOnWay(w *clearance.WayIn) string {
+	text := "Only what was measured is known not to be in the way: "
+	if !w.HiddenOK {
+		return text + "where the box goes, nothing was measured."
+	}
+	text += "where the box goes, the largest thing that could be there and touch none of it is " + p.need(w.Hidden) + p.unit() +
+		" across, about " + p.at(w.HiddenAt.X, w.HiddenAt.Y, w.HiddenAt.Z)
+	return text + chosen(len(w.Unseen) == 0, "; you looked.", ".")
 }
 
 func (p *page) unseenSides(w *clearance.WayIn) string {
@@ -71,7 +106,11 @@ func (p *page) stuck(w *clearance.WayIn) string {
 	if s.Clearance < 0 {
 		return text + ", and " + name(s.Part) + " is in " + name(s.Thing) + "."
 	}
-	return text + ", and " + name(s.Part) + " is " + p.free(s.Clearance) + p.unit() + " from " + name(s.Thing) + "."
+	text += ", and " + name(s.Part) + " is " + p.free(s.Clearance) + p.unit() + " from " + name(s.Thing)
+	if s.Needs > 0 {
+		text += "; nearer than " + p.need(s.Needs) + p.unit() + " is not sure to be clear of it"
+	}
+	return text + "."
 }
 
 // legs words the moves from the first step to home.
@@ -111,7 +150,8 @@ func (p *page) offset(s clearance.Step) string {
 	if s.Shift.Norm() > p.style.Step()/2 {
 		where = p.distances(s.Shift) + ", counted from its place"
 	}
-	if s.Turn != (r3.Vector{}) {
+	const half = 0.5 * math.Pi / 180 // of a degree, which prints as none
+	if s.Turn.Norm() >= half {
 		where += ", " + p.turned(s.Turn)
 	}
 	return where
@@ -164,7 +204,7 @@ func (p *page) heading(d r3.Vector) string {
 func (p *page) turned(turn r3.Vector) string {
 	angle := turn.Norm()
 	u := turn.Mul(1 / angle)
-	by := fmt.Sprintf("%.0f degrees", angle*180/math.Pi)
+	by := wholeDegrees(s1.Angle(angle))
 	// Within half a degree of an axis it is as good as that.
 	const along = 0.99996
 	words := [3][2]string{
@@ -183,12 +223,31 @@ func (p *page) turned(turn r3.Vector) string {
 	return fmt.Sprintf("turned by %s about the direction x %.2f, y %.2f, z %.2f", by, u.X, u.Y, u.Z)
 }
 
+// wayOpen says what is not proved of the way in, apart from its line; none says that no
+// way was found.
+func (p *page) wayOpen() (none bool, says string) {
+	w := p.r.WayIn
+	switch {
+	case w == nil || w.Verdict != clearance.Unproven:
+		return false, ""
+	case !w.Found:
+		return true, "no way in was found"
+	case w.Because == clearance.Unmeasured && len(w.Unseen) > 0:
+		return false, "the way in goes where nobody looked"
+	case w.Because == clearance.Unmeasured:
+		return false, "the way in starts within the room"
+	}
+	return false, ""
+}
+
 // wayInItem words what the way in decides on the first screen; blank: nothing.
 func (p *page) wayInItem() string {
 	w := p.r.WayIn
 	switch {
 	case w == nil || w.Verdict == clearance.Clears:
 		return ""
+	case !w.Found && w.Stuck.Thing != "":
+		return "the way in: none was found, " + name(w.Stuck.Part) + " comes up against " + name(w.Stuck.Thing) + ": try it with a mock-up"
 	case !w.Found:
 		return "the way in: none was found: try it with a mock-up"
 	case len(w.Unseen) > 0 && w.Because == clearance.Unmeasured:

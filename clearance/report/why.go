@@ -11,7 +11,9 @@ import (
 type tally struct {
 	fouls, tight, near, single, unchecked, sides int
 	tightHoses, tightLevels, crowded             int
-	overlapping, short                           int // as measured
+	overlapping, short                           int    // as measured
+	way                                          string // what is not proved of the way in, of its own
+	noWay                                        bool
 }
 
 func (p *page) tally() tally {
@@ -51,6 +53,7 @@ func (p *page) tally() tally {
 		t.take(v, b)
 	})
 	t.unchecked += len(p.r.Unchecked)
+	t.noWay, t.way = p.wayOpen()
 	return t
 }
 
@@ -110,13 +113,14 @@ func (t tally) shortOf() string {
 
 // measured says how it stands when every reading is taken as it is.
 func (t tally) measured() string {
+	in := chosen(t.noWay, "there is room for it", "it goes in")
 	switch {
 	case t.overlapping > 0:
 		return "As measured it overlaps in " + count(t.overlapping, "place", "places")
 	case t.short > 0:
-		return "As measured it goes in, but keeps less than its gap in " + count(t.short, "place", "places")
+		return "As measured " + in + ", but keeps less than its gap in " + count(t.short, "place", "places")
 	}
-	return "As measured it goes in"
+	return "As measured " + in
 }
 
 // open lists what is not proved. No line breaks within one.
@@ -131,6 +135,9 @@ func (t tally) open() []string {
 	add(t.crowded, "hose has no run that was found to clear", "hoses have no run that was found to clear")
 	add(t.single, "place hangs on a reading taken once", "places hang on readings taken once")
 	add(t.sides, "side was not looked at", "sides were not looked at")
+	if t.way != "" {
+		texts = append(texts, t.way)
+	}
 	add(t.unchecked, "thing is not checked yet", "things are not checked yet")
 	return texts
 }

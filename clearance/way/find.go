@@ -2,6 +2,7 @@ package way
 
 import (
 	"context"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -13,8 +14,8 @@ type Found struct {
 	OK bool
 	// Path leads from outside the room to home.
 	Path []Pose
-	// Stuck is, where no way was found, how far one got: the pose nearest to outside,
-	// how far it still is from there to outside, and what is in the way of going on
+	// Stuck is, where no way was found, how far one got: the pose that is farthest from home
+	// toward a side, how far it still is from there to outside, and what is in the way of going on
 	// straight: a part, a thing, and how far apart they are there.
 	Stuck Stuck
 	// Spent is how many distances were worked out.
@@ -29,25 +30,31 @@ type Stuck struct {
 	Part      string
 	Thing     string
 	Clearance float64 // mm
+	Needs     float64 // how much of that it needs, mm
 }
 
 // enough is how many distances a search works out before it gives up: some two
 // seconds' worth on a small machine.
 const enough = 200_000
 
-// Find looks for a way in: straight first, then by straight moves on a grid, then with
-// turns about the three axes, then by random poses with a fixed seed. Every leg of what
-// it finds is proved clear. That none was found does not prove that there is none. The
-// error is that of ctx.
+// Find looks for a way in: straight first, then by straight moves on a grid and on a
+// finer one, then with turns about the three axes, then by random poses with a fixed
+// seed. Every leg of what it finds is proved clear. That none was found does not prove
+// that there is none. The error is that of ctx.
 func Find(ctx context.Context, s Scene) (Found, error) {
 	f := newFinder(ctx, s)
 	return f.find(
 		f.direct,
 		func() []Pose { return f.onGrid(onlyShifts(), f.pitch(), enough/8) },
+		func() []Pose { return f.onGrid(onlyShifts(), f.pitch()/finer, enough/8) },
 		func() []Pose { return f.onGrid(someTurns(), f.pitch(), enough/2) },
 		func() []Pose { return f.atRandom(enough) },
 	)
 }
+
+// finer is how many steps of the second grid one of the first is: slots are told
+// that are wider than what goes through them by 3 mm.
+const finer = 4
 
 // FindStraight is Find without a turn: where it finds a way, Find finds the same, and
 // it gives up eight times as soon.
@@ -79,6 +86,8 @@ type finder struct {
 	*course
 	ctx   context.Context
 	stuck Stuck
+	home  shape.Span // of all parts, at home
+	gone  float64    // mm that stuck has got toward its side
 }
 
 // free says that the leg between two poses is clear.
@@ -94,23 +103,23 @@ func (f *finder) over(budget int) bool { return f.spent > budget || f.ctx.Err() 
 // leave it inside.
 const past = 1.0
 
-// direct tries straight ways out of home, square to the axes first.
+// direct tries straight ways out of home, where somebody looked first, square to the
+// axes first.
 func (f *finder) direct() []Pose {
 	span := f.span(Pose{})
-	for number := 1; number <= 3; number++ {
-		for _, d := range directions(number) {
-			// Along a slant the first side to be passed is the way out.
-			steps := -1.0
-			for _, e := range exits() {
-				if e.dir().Dot(d) > 0 {
-					if left := f.left(span, e) + past; steps < 0 || left < steps {
-						steps = left
-					}
+	all := slices.Concat(directions(1), directions(2), directions(3))
+	for _, d := range seenFirst(f.Scene, all, func(d r3.Vector) r3.Vector { return d }) {
+		// Along a slant the first side to be passed is the way out.
+		steps := -1.0
+		for _, e := range exits() {
+			if e.dir().Dot(d) > 0 {
+				if left := f.left(span, e) + past; steps < 0 || left < steps {
+					steps = left
 				}
 			}
-			if out := (Pose{Shift: f.along(d).Mul(steps)}); f.free(Pose{}, out) {
-				return []Pose{{}, out}
-			}
+		}
+		if out := (Pose{Shift: f.along(d).Mul(steps)}); f.free(Pose{}, out) {
+			return []Pose{{}, out}
 		}
 	}
 	f.note(Pose{}, span)
@@ -136,7 +145,7 @@ func directions(number int) []r3.Vector {
 // leave tries the straight ways out of a pose; nil where none is clear.
 func (f *finder) leave(p Pose) *Pose {
 	span := f.span(p)
-	for _, e := range exits() {
+	for _, e := range f.exits {
 		out := Pose{Shift: p.Shift.Add(f.along(e.dir()).Mul(f.left(span, e) + past)), Turn: p.Turn}
 		if f.free(p, out) {
 			return &out
@@ -146,11 +155,20 @@ func (f *finder) leave(p Pose) *Pose {
 	return nil
 }
 
-// note keeps the pose that is nearest to outside.
+// note keeps the pose that has got farthest toward a side from home; home itself is kept
+// with the side that is nearest.
 func (f *finder) note(p Pose, span shape.Span) {
-	e, left := f.nearestExit(span)
-	if f.stuck.Left < 0 || left < f.stuck.Left {
+	if f.stuck.Left < 0 {
+		e, left := f.nearestExit(span)
 		f.stuck = Stuck{At: p, Left: left, Toward: f.along(e.dir())}
+		f.home = span
+		return
+	}
+	for _, e := range f.exits {
+		left := f.left(span, e)
+		if gone := f.left(f.home, e) - left; gone > f.gone {
+			f.gone, f.stuck = gone, Stuck{At: p, Left: left, Toward: f.along(e.dir())}
+		}
 	}
 }
 
@@ -173,6 +191,7 @@ func (f *finder) blame() {
 		return
 	}
 	s.Part, s.Thing, s.Clearance = f.Parts[first.part].Name, f.Things[first.thing].Name, first.near.Signed
+	s.Needs = f.needs[first.part][first.thing]
 	s.At = l.pose(first.at)
 	s.Left *= 1 - first.at
 }

@@ -3,6 +3,8 @@ package way
 import (
 	"math"
 
+	"github.com/golang/geo/r3"
+
 	"elbowroom/solid/shape"
 )
 
@@ -43,14 +45,21 @@ func (c *course) sweep(l leg) []shape.Span {
 		if l.straight() {
 			continue
 		}
-		// A point's way between the ends of its arc bulges by no more than half its length.
-		bulge := l.turn.Norm() * c.reach[i] / 2
-		for axis := range 3 {
-			spans[i].Low[axis] -= bulge
-			spans[i].High[axis] += bulge
-		}
+		spans[i] = widened(spans[i], l.turn, c.reach[i])
 	}
 	return spans
+}
+
+// widened makes a span that holds a part at both ends of a turn hold it all along. A
+// point's way is off the straight line between its ends by no more than an eighth of its
+// greatest acceleration, the angle's square times its reach, none of it along the axis.
+func widened(s shape.Span, turn r3.Vector, reach float64) shape.Span {
+	for axis, along := range [3]float64{turn.X, turn.Y, turn.Z} {
+		bulge := reach / 8 * turn.Norm() * math.Sqrt(math.Max(0, turn.Norm2()-along*along))
+		s.Low[axis] -= bulge
+		s.High[axis] += bulge
+	}
+	return s
 }
 
 // pair proves one part clear of one thing along a leg.

@@ -55,6 +55,9 @@ type Pass struct {
 // Home takes a place in the pose back to home.
 func (p Pass) Home(at r3.Vector) r3.Vector { return p.move.home(at) }
 
+// Place takes a solid from home to the pose.
+func (p Pass) Place(c shape.Convex) shape.Convex { return p.move.shape(c) }
+
 // Back takes a direction in the pose back to home.
 func (p Pass) Back(v r3.Vector) r3.Vector { return p.move.back(v) }
 

@@ -14,6 +14,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"gonum.org/v1/gonum/num/quat"
 
 	"elbowroom/solid/shape"
@@ -26,6 +27,9 @@ type Pose struct {
 	// Turn is the axis of the turn, as long as its angle in radians; right-handed.
 	Turn r3.Vector
 }
+
+// TurnTo is by how much it turns on the way to another pose, the shorter way round.
+func (p Pose) TurnTo(next Pose) s1.Angle { return s1.Angle(between(p, next).turn.Norm()) }
 
 // leg is the move from one pose to another.
 type leg struct {

@@ -36,6 +36,9 @@ type Scene struct {
 	// Axes are the directions that Room is along, each of length 1; the zero Axes are the
 	// frame's own.
 	Axes [3]r3.Vector
+	// Unseen are directions, at home, in which nobody looked: a way straight out is tried
+	// there last.
+	Unseen []r3.Vector
 }
 
 // axes are the room's directions.
@@ -71,12 +74,13 @@ type course struct {
 	reach []float64    // of each part from the pivot
 	spans []shape.Span // of the things
 	needs [][]float64  // of each part from each thing
+	exits []exit       // the sides to leave by, those first where somebody looked
 	last  [2]int       // the pair that was in the way last
 	spent int          // distances worked out
 }
 
 func ready(s Scene) *course {
-	c := &course{Scene: s}
+	c := &course{Scene: s, exits: seenFirst(s, exits(), exit.dir)}
 	for _, p := range s.Parts {
 		middle, radius := p.Solid.Bounds()
 		c.reach = append(c.reach, middle.Sub(s.Pivot).Norm()+radius)
@@ -117,6 +121,30 @@ func (c *course) span(p Pose) shape.Span {
 		all = all.Join(c.Extent(m.shape(part.Solid)))
 	}
 	return all
+}
+
+// seen says whether a direction goes nowhere that nobody looked, the directions of the
+// unseen sides being square to each other.
+func (s Scene) seen(d r3.Vector) bool {
+	for _, u := range s.Unseen {
+		if s.along(d).Dot(u) > 1e-6*d.Norm() { // beyond rounding
+			return false
+		}
+	}
+	return true
+}
+
+// seenFirst puts the directions where somebody looked first, in the order that they have.
+func seenFirst[T any](s Scene, list []T, dir func(T) r3.Vector) []T {
+	var out, last []T
+	for _, d := range list {
+		if s.seen(dir(d)) {
+			out = append(out, d)
+		} else {
+			last = append(last, d)
+		}
+	}
+	return append(out, last...)
 }
 
 // exit is a side of the room to leave by.

@@ -239,3 +239,20 @@ func BenchmarkFindNone(b *testing.B) {
 		}
 	}
 }
+
+// Of two ways straight out it takes the one where somebody looked, and the other where
+// there is no such.
+func TestWhereSomebodyLooked(t *testing.T) {
+	s := bay(block("front", -140, -140, 60, 240, 200, 100), block("top", -140, 80, 0, 240, 200, 200), block("bottom", -140, -140, 0, 240, -20, 200))
+	for _, c := range []struct{ unseen, out r3.Vector }{{r3.Vector{X: 1}, r3.Vector{X: -1}}, {r3.Vector{X: -1}, r3.Vector{X: 1}}} {
+		s.Unseen = []r3.Vector{c.unseen}
+		got, err := Find(context.Background(), s)
+		require.NoError(t, err)
+		require.True(t, got.OK)
+		assert.InDelta(t, 1, got.Path[0].Shift.Normalize().Dot(c.out), 1e-12)
+	}
+	s.Unseen = []r3.Vector{{X: 1}, {X: -1}}
+	got, err := Find(context.Background(), s)
+	require.NoError(t, err)
+	assert.True(t, got.OK)
+}

@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"elbowroom/solid"
 )
 
 // changed is a copy of the demo job with one text of its job.yaml changed.
@@ -44,4 +46,33 @@ func TestBestMoveOfTheDemo(t *testing.T) {
 	require.Contains(t, out, "Best move: 1/8 in down; with it every measured place clears.")
 	code, _, _ := run(Env{}, "check", changed(t, "at: [2, 1 1/4]", "at: [2, 1 1/8]"))
 	assert.Equal(t, exitYes, code)
+}
+
+// The demo has each kind of check once: a room of each kind among them.
+func TestDemoHasRoomOfEachKind(t *testing.T) {
+	t.Chdir(root)
+	j, err := load("testdata/header-tank")
+	require.NoError(t, err)
+	seen := map[solid.KeepOpenKind]int{}
+	for _, f := range j.Tank.Fittings {
+		for _, k := range f.KeepOpen {
+			seen[k.Kind]++
+		}
+	}
+	assert.Equal(t, map[solid.KeepOpenKind]int{solid.PlainRoom: 1, solid.BoxRoom: 1, solid.CapRoom: 1, solid.Driver: 1, solid.Spanner: 1}, seen)
+	assert.NotEmpty(t, j.Rules.Motions)
+	assert.NotEmpty(t, j.Rules.Hoses)
+	assert.True(t, j.Rules.Levels.Asked && j.Rules.WayIn.Asked)
+}
+
+// The way that is found, written into the job with the box turned a little where it
+// starts, is judged as the job's own.
+func TestOwnWayIntoTheDemo(t *testing.T) {
+	t.Chdir(root)
+	const own = "way_in: {path: [[14 1/2, 0, 1/32, 0, 0, 3deg], [10, 0, 1/32], [0, 0, 0]], aside: [hatch]}"
+	_, out, _ := run(Env{}, "check", "--explain", changed(t, "way_in: {path: find, aside: [hatch]}", own))
+	_, out, found := strings.Cut(out, "The way in - clears")
+	require.True(t, found)
+	assert.Contains(t, out, "1. Hold it 14 1/2 in to the right, counted from its place, turned with its\n    right side up by 3 degrees.")
+	assert.Contains(t, out, "Least clearance on the way: ")
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"elbowroom/clearance"
@@ -221,12 +220,5 @@ func (r *reader) wayIn(s section) {
 		r.complain(path, "this is no path", "write find, or the box's offsets from home, as in [[0, 0, 12], [0, 0, 0]]")
 		return
 	}
-	for _, item := range path.items {
-		if v, ok := r.vector(item, unlimited, "x", "y", "z"); ok {
-			way.Path = append(way.Path, v)
-		}
-	}
-	if k := len(path.items) - 1; len(way.Path) == k+1 && way.Path[k] != (r3.Vector{}) {
-		r.complain(path.items[k], "the path does not end at home", "let the last offset be [0, 0, 0]")
-	}
+	way.Path = r.path(path)
 }

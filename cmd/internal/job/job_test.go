@@ -244,6 +244,11 @@ func TestUp(t *testing.T) {
 	assert.InDelta(t, 15, j.Rules.Levels.Roll.Degrees(), 1e-12)
 	assert.Equal(t, s1.Angle(10)*s1.Degree, j.Rules.Levels.Pitch)
 	assert.Equal(t, r3.Vector{Z: 1}, j.Rules.Levels.Up)
+	assert.Zero(t, j.Rules.Levels.Forward)
+	j, err = small(t, "units", "up: {forward: -x, pitch: 10deg}\nunits")
+	require.NoError(t, err)
+	assert.Equal(t, r3.Vector{X: -1}, j.Rules.Levels.Forward)
+	assert.Equal(t, r3.Vector{Y: 1}, j.Rules.Levels.Up)
 }
 
 // A scan is recognised without being read.

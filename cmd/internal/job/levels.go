@@ -3,7 +3,9 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"elbowroom/solid"
@@ -25,6 +27,22 @@ func (r *reader) lean(u section, key string, into *s1.Angle) {
 		r.complain(u.value[key], u.value[key].text+" lays the machine on its side or farther", "write less than 90deg")
 		*into = 0
 	}
+}
+
+// forward reads which way lies along the machine.
+func (r *reader) forward(u section) {
+	l := &r.job.Rules.Levels
+	if !u.axis("forward", &l.Forward) || l.Forward.Dot(upOf(r.job.Up)) == 0 {
+		return
+	}
+	var others []string
+	for _, axis := range []string{"+x", "+y", "+z"} {
+		if axis[1] != strings.ToLower(r.job.Up)[1] {
+			others = append(others, axis)
+		}
+	}
+	r.complain(u.value["forward"], "it is along "+r.job.Up+", which is up", "write "+strings.Join(others, " or ")+", whichever lies along the machine from stern to bow")
+	l.Forward = r3.Vector{}
 }
 
 // levels reads what the job says of the liquid, once the contents are known.

@@ -160,12 +160,13 @@ func (r *reader) up(s section) {
 		}
 		return
 	}
-	u := r.section(n, "level", "pitch", "roll")
+	u := r.section(n, "level", "forward", "pitch", "roll")
 	if m, ok := u.get("level"); ok {
 		if _, ok := r.axis(m); ok {
 			j.Up = m.text
 		}
 	}
+	r.forward(u)
 	r.lean(u, "pitch", &levels.Pitch)
 	r.lean(u, "roll", &levels.Roll)
 }
