@@ -60,8 +60,10 @@ func margin(drafts []draft, by r3.Vector) (least float64, trouble bool) {
 		if d.line.Verdict == Fouls || d.line.Verdict == Tight || (d.line.Verdict == Unproven && d.line.Because == Near) {
 			trouble = true
 		}
-		for _, f := range append([]figure{d.main}, d.rivals...) {
-			least = math.Min(least, f.value-f.along.Dot(by)-d.line.Gap-guard*f.u)
+		take := func(f *figure) { least = math.Min(least, f.value-f.along.Dot(by)-d.line.Gap-guard*f.u) }
+		take(&d.main)
+		for k := range d.rivals {
+			take(&d.rivals[k])
 		}
 	}
 	return least, trouble
@@ -71,25 +73,50 @@ func margin(drafts []draft, by r3.Vector) (least float64, trouble bool) {
 // leaves room for several lines at once (0.6 % each).
 const guard = 2.5
 
-// confirm checks a move at its new place.
+// confirm checks a move at its new place: with the rooms for tools held as they are, and
+// where that does not do, wherever they have most room there.
 func (c *checker) confirm(by r3.Vector, before float64) *Move {
 	moved := *c.assembly
 	sin, cos := math.Sincos(moved.Tank.Place.Turn.Radians())
 	on := r2.Point{X: by.X*cos - by.Y*sin, Y: by.X*sin + by.Y*cos}
 	moved.Tank.Place.At = moved.Tank.Place.At.Add(on)
-	there := newChecker(c.space, &moved, c.rules)
-	_, drafts, _ := there.lines(nil)
-	there.judge(drafts)
-	clears := true
-	for i := range drafts {
-		there.decide(&drafts[i])
-		l := drafts[i].line
-		clears = clears && (l.Verdict == Clears || l.Because == OneReading)
+	there := checkerIn(c.space, &moved, c.rules, stand(c.space, moved.Tank))
+	there.declare()
+	there.brief = true
+	there.rooms, there.ready = c.rooms, readyParts{&moved, c.ready.parts}
+	after, clears := there.afterMove()
+	if c.turning() && (after <= before || !clears) {
+		there.rooms = there.placeRooms()
+		after, clears = there.afterMove()
 	}
-	if after, _ := margin(drafts, r3.Vector{}); after <= before {
+	if after <= before {
 		return nil
 	}
 	return &Move{By: on, Clears: clears}
+}
+
+// afterMove is the margin of the place that the box is in, and whether all lines clear.
+func (c *checker) afterMove() (least float64, clears bool) {
+	_, drafts, _ := c.lines(nil)
+	c.judge(drafts)
+	clears = true
+	for i := range drafts {
+		c.decide(&drafts[i])
+		l := drafts[i].line
+		clears = clears && (l.Verdict == Clears || l.Because == OneReading)
+	}
+	least, _ = margin(drafts, r3.Vector{})
+	return least, clears
+}
+
+// turning says whether a part of the box may stand in more than one way.
+func (c *checker) turning() bool {
+	for _, p := range c.assembly.Parts {
+		if p.Turning != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // finest is the best limit that anyone reads a tape or rule to by hand, mm:

@@ -3,6 +3,7 @@ package clearance
 import (
 	"context"
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/golang/geo/r3"
@@ -15,23 +16,33 @@ import (
 // Check holds a space against an assembly in place. The error is that of ctx.
 func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*Report, error) {
 	c := newChecker(s, a, r.withDefaults())
-	sides, drafts, meant := c.lines(c.sides())
-	hoses, hoseDrafts, hoseMeant := c.hoses()
-	drafts = append(drafts, hoseDrafts...)
-	meant = append(meant, hoseMeant...)
-	wayIn, wayDrafts, err := c.wayIn(ctx, way.Find)
+	c.makeReady()
+	var all halves
+	var err error
+	inParallel(2, func() func(int) {
+		w := c.worker()
+		return func(job int) {
+			if job == 0 {
+				all.sides, all.drafts, all.meant = w.lines(w.sides())
+				return
+			}
+			all.hoses, all.hoseDrafts, all.hoseMeant = w.hoses()
+			all.wayIn, all.wayDrafts, err = w.wayIn(ctx, way.Find)
+			all.levels = w.levels()
+		}
+	})
 	if err != nil {
 		return nil, err
 	}
-	c.hiddenOnWay(wayIn)
-	drafts = append(drafts, wayDrafts...)
+	c.hiddenOnWay(all.wayIn)
+	drafts := slices.Concat(all.drafts, all.hoseDrafts, all.wayDrafts)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	rep := &Report{
 		Title: r.Title, Unit: r.Unit, Wanted: c.rules.Sure, Box: c.box(),
-		OnPurpose: meant, Hoses: hoses, Sides: sides, Unchecked: c.unchecks(),
-		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: c.levels(), WayIn: wayIn, Travels: c.travels(),
+		OnPurpose: append(all.meant, all.hoseMeant...), Hoses: all.hoses, Sides: all.sides, Unchecked: c.unchecks(),
+		Doubts: c.doubts(), Flats: c.flats(), Rooms: c.rooms, Levels: all.levels, WayIn: all.wayIn, Travels: c.travels(),
 	}
 	c.conclude(rep, drafts)
 	rep.Move = c.bestMove(drafts)
@@ -39,6 +50,16 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	rep.Cautions = c.cautions()
 	c.fill(rep, drafts)
 	return rep, nil
+}
+
+// halves is what Check works out side by side.
+type halves struct {
+	sides                         []SideLine
+	drafts, hoseDrafts, wayDrafts []draft
+	meant, hoseMeant              []Contact
+	hoses                         []Hose
+	wayIn                         *WayIn
+	levels                        Levels
 }
 
 // conclude gives the lines and all that is drafted in the report their verdicts, and

@@ -103,6 +103,8 @@ type checker struct {
 	bounds   []bound          // scratch of nearest
 	rows     []int            // scratch of slipsOf
 	rooms    []Room           // see placeRooms
+	ready    readyParts       // see readyParts
+	brief    bool             // see plain
 }
 
 // obstacle is a feature moved into the box's frame.
@@ -112,6 +114,7 @@ type obstacle struct {
 	pieces  []piece
 	gap     GapUsed
 	faces   [][3]int // of a block's hull: triangles over its piece's nodes
+	singles []piece  // see makeSingles; nil: made when they are needed
 }
 
 // piece is a convex piece of an obstacle in the box's frame.
@@ -243,8 +246,20 @@ func mix(nodes []int, m shape.Mix) (ids []int, shares []float64) {
 // own is the figure of a clearance between two parts of the box: it stands or
 // falls with the making alone.
 func (c *checker) own(a, b solid.Part, n shape.Nearest) figure {
+	c.carryOwn(a, b, n)
+	return c.newFigure(n.Signed, nil)
+}
+
+// ownSpread is the standard uncertainty of own.
+func (c *checker) ownSpread(a, b solid.Part, n shape.Nearest) float64 {
+	c.carryOwn(a, b, n)
+	u := c.sum.spread()
+	c.sum.drop()
+	return u
+}
+
+func (c *checker) carryOwn(a, b solid.Part, n shape.Nearest) {
 	size := c.assembly.Tank.Size
 	c.making.add(&c.sum, a.Share(n.OnA.Sub(c.origin), size), n.Normal.Mul(-1), a.Fitting, false)
 	c.making.add(&c.sum, b.Share(n.OnB.Sub(c.origin), size), n.Normal, b.Fitting, false)
-	return c.newFigure(n.Signed, nil)
 }

@@ -21,6 +21,7 @@ type graded struct {
 	o       *obstacle // nil: they are found
 	feature int       // its index
 	bare    bool      // not even first was called
+	plain   bool      // they would change no probability, and are found only for slips
 	which   int
 	nearest shape.Nearest
 	unfound unfound
@@ -61,7 +62,7 @@ func (g *graded) ranges(r Rules, least func(limit float64) float64) {
 func (g *graded) between(limit float64, least func(limit float64) float64) chances {
 	p := g.main.probability(limit)
 	switch {
-	case g.o != nil && g.main.settled(limit):
+	case g.plain || g.o != nil && g.main.settled(limit):
 		return chances{p, p}
 	case g.o != nil:
 		lo := math.Max(0, p-g.unfound.risk(limit))
@@ -118,10 +119,15 @@ func stray(p float64) float64 {
 }
 
 // hangs says whether a line that would clear hangs on one reading.
-func (g *graded) hangs(c *checker) bool {
+func (g *graded) hangs(st *stood) bool {
 	if !g.asked {
 		g.asked = true
-		g.oneReading = !c.rules.AcceptSingle && !g.main.settled(g.line.Gap) && len(c.undoing(&g.draft)) > 0
+		open := !st.c.rules.AcceptSingle && !g.main.settled(g.line.Gap)
+		g.oneReading = open && len(st.c.undoing(&g.draft)) > 0
+		if open && g.plain && !g.oneReading { // else by its own figure already
+			st.rivals(g)
+			g.oneReading = len(st.c.undoing(&g.draft)) > 0
+		}
 	}
 	return g.oneReading
 }
@@ -184,7 +190,7 @@ func (z *sizer) decides(st *stood, hoses []Hose, out *Sized) {
 
 func (z *sizer) noneHangs(st *stood, what *Decider) bool {
 	for _, g := range st.drafts {
-		if g.best == Clears && g.hangs(st.c) {
+		if g.best == Clears && g.hangs(st) {
 			*what = Decider{Line: Pair{g.line.Part, g.line.Feature}, Because: OneReading}
 			return false
 		}

@@ -18,7 +18,7 @@ type wayFinder func(context.Context, way.Scene) (way.Found, error)
 // what takes less long than room for tools is tight already.
 func (z *sizer) inFull(ctx context.Context, k Candidate, find wayFinder, soon bool) (out Sized, ok bool) {
 	out = Sized{Candidate: k}
-	a, wrong := z.built(k)
+	a, wrong := built(z.tank, k)
 	if wrong != nil {
 		out.NoBox = wrong
 		return out, true

@@ -62,7 +62,7 @@ func (c *checker) lines(sides []solid.Side) ([]SideLine, []draft, []Contact) {
 func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 	drafts, meant = c.againstFeatures(i)
 	if c.assembly.Parts[i].Kind == solid.KeepOpenPart {
-		drafts = append(drafts, c.amongParts(prepared(c.assembly.Parts[i]))...)
+		drafts = append(drafts, c.amongParts(c.readied(i))...)
 	}
 	return drafts, meant
 }
@@ -70,7 +70,7 @@ func (c *checker) linesOf(i int) (drafts []draft, meant []Contact) {
 // againstFeatures drafts one part against every feature.
 func (c *checker) againstFeatures(i int) (drafts []draft, meant []Contact) {
 	part := c.assembly.Parts[i]
-	thing := newPartThing(prepared(part))
+	thing := newPartThing(c.readied(i))
 	thing.corners = cornersOf(part)
 	for k := range c.features {
 		o := &c.features[k]
@@ -159,6 +159,9 @@ func (c *checker) nearest(t thing, o *obstacle) (best shape.Nearest, which, spot
 	first := slices.MinFunc(bounds, bound.compare)
 	best, spot = t.distance(o.pieces[first.piece].solid)
 	which = first.piece
+	if part, ok := t.(partThing); ok && len(bounds) > 1 {
+		part.tighten(o, bounds, best)
+	}
 	bounds = slices.DeleteFunc(bounds, func(b bound) bool { return b.least > best.Signed || b.piece == first.piece })
 	slices.SortFunc(bounds, bound.compare)
 	for _, b := range bounds {

@@ -26,7 +26,7 @@ type movedRivals struct {
 // findMovedRivals fills the rivals of a line in a motion within rivalReach of its witness:
 // the other pieces, and single nodes and corners as findRivals has them.
 func (c *checker) findMovedRivals(d *draft, t thing, o *obstacle, m *moving, found motion.Found) {
-	if d.main.u == 0 || d.main.settled(d.line.Gap) {
+	if d.main.u == 0 || d.main.settled(d.line.Gap) || c.plain(d, o) {
 		return
 	}
 	r := movedRivals{checker: c, thing: t, o: o, limit: d.line.Clearance + d.over + rivalReach*d.main.u}

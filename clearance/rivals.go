@@ -40,7 +40,7 @@ type rivals struct {
 
 // findRivals fills a draft's rivals within rivalReach of its witness.
 func (c *checker) findRivals(d *draft, t thing, o *obstacle, which int, best shape.Nearest) {
-	if d.main.u == 0 || d.main.settled(d.line.Gap) {
+	if d.main.u == 0 || d.main.settled(d.line.Gap) || c.plain(d, o) {
 		return
 	}
 	r := rivals{checker: c, thing: t, o: o, limit: best.Signed + rivalReach*d.main.u, taken: map[int]bool{}}
@@ -115,6 +115,25 @@ func (r *rivals) nodes(p piece) {
 
 // single is one node of an obstacle with all behind it.
 func (c *checker) single(o *obstacle, node int) piece {
+	if o.singles != nil && o.singles[node].solid != nil {
+		return o.singles[node]
+	}
+	return c.makeSingle(o, node)
+}
+
+// makeSingles makes those of all nodes that stand with others in a piece.
+func (c *checker) makeSingles(o *obstacle) {
+	o.singles = make([]piece, len(o.nodes))
+	for _, p := range o.pieces {
+		for _, node := range p.nodes {
+			if len(p.nodes) > 1 && o.singles[node].solid == nil {
+				o.singles[node] = c.makeSingle(o, node)
+			}
+		}
+	}
+}
+
+func (c *checker) makeSingle(o *obstacle, node int) piece {
 	h := shape.Hull{Points: []r3.Vector{o.nodes[node]}, Grow: o.feature.Grow}
 	if b := o.feature.Behind; b != (r3.Vector{}) {
 		h.Behind = c.pose.turnIn(b)
@@ -129,6 +148,10 @@ func (r *rivals) corners(part partThing, p piece, best shape.Nearest) {
 		return
 	}
 	for _, corner := range part.corners {
+		at := [3]float64{corner.X, corner.Y, corner.Z}
+		if (span{shape.Span{Low: at, High: at}}).off(p.span) > r.limit {
+			continue // before anything is made of it
+		}
 		one := shape.Hull{Points: []r3.Vector{corner}}
 		if corner == best.OnA || shape.Gap(one, p.solid) > r.limit {
 			continue

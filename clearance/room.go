@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -43,6 +44,8 @@ type turner struct {
 	all   []blocker // what can be in the way at some clock angle
 	seen  map[s1.Angle]verdictAt
 	cells map[s1.Angle]verdictAt // by their middles, see cell
+	order []bound                // scratch of margin
+	looks []placed               // see each
 }
 
 // blocker is a feature or a part of the box, with what to take off the
@@ -51,6 +54,8 @@ type blocker struct {
 	feature *obstacle
 	own     *solid.Part
 	allow   float64
+	walls   [][]wall    // of the feature
+	last    []r3.Vector // where it was nearest, for each way round: see apart
 }
 
 // The two margins of a clock angle: the least clearance less what makes it sure
@@ -126,12 +131,12 @@ func (c *checker) turner(p solid.Part) *turner {
 	whole := p
 	whole.Solid, whole.More = p.Turning.Round(), nil
 	round := newPartThing(whole)
-	add := func(b blocker, clear float64, f figure, widest func() float64) {
+	add := func(b blocker, clear float64, f figure) {
 		// Beyond settled nothing turns it round, however the volume stands.
 		if f.settled(0) {
 			return
 		}
-		b.allow = distuv.UnitNormal.Quantile(c.rules.Sure) * math.Max(f.u, widest())
+		b.allow = distuv.UnitNormal.Quantile(c.rules.Sure) * math.Max(f.u, t.widest(&b))
 		if clear-b.allow < -reach {
 			t.all = append(t.all, b)
 		}
@@ -143,7 +148,7 @@ func (c *checker) turner(p solid.Part) *turner {
 		}
 		best, which, spot := c.nearest(round, o)
 		f := c.figure(round, spot, o, o.pieces[which].nodes, best, 0)
-		add(blocker{feature: o}, best.Signed, f, func() float64 { return t.widest(o) })
+		add(blocker{feature: o, walls: o.walls(), last: make([]r3.Vector, len(p.Turning.Ways))}, best.Signed, f)
 	}
 	for k := range c.assembly.Parts {
 		other := &c.assembly.Parts[k]
@@ -151,7 +156,7 @@ func (c *checker) turner(p solid.Part) *turner {
 			continue
 		}
 		n := partDistance(round.Part, other.Solid)
-		add(blocker{own: other}, n.Signed, c.own(round.Part, *other, n), func() float64 { return t.widestOwn(*other) })
+		add(blocker{own: other, last: make([]r3.Vector, len(p.Turning.Ways))}, n.Signed, c.own(round.Part, *other, n))
 	}
 	return t
 }
@@ -162,34 +167,35 @@ const looks = 24
 
 // each calls do with the volume every half hour, or where its clock stands.
 func (t *turner) each(do func(p placed)) {
-	for way := range t.part.Turning.Ways {
-		if !t.part.Turning.Any {
-			do(t.pose(way, t.part.Turning.Clock))
-			continue
+	if t.looks == nil {
+		for way := range t.part.Turning.Ways {
+			if !t.part.Turning.Any {
+				t.looks = append(t.looks, t.pose(way, t.part.Turning.Clock))
+				continue
+			}
+			for k := range looks {
+				t.looks = append(t.looks, t.pose(way, s1.Angle(2*math.Pi*float64(k)/looks)))
+			}
 		}
-		for k := range looks {
-			do(t.pose(way, s1.Angle(2*math.Pi*float64(k)/looks)))
-		}
+	}
+	for _, p := range t.looks {
+		do(p)
 	}
 }
 
-// widest is the greatest standard uncertainty seen against a feature, over the
-// clock, where it can be in the way at all.
-func (t *turner) widest(o *obstacle) float64 {
+// widest is the greatest standard uncertainty seen against a thing, over the clock, where
+// it can be in the way at all.
+func (t *turner) widest(b *blocker) float64 {
 	most := 0.0
 	t.each(func(p placed) {
-		n, which, spot := t.clear(p, &blocker{feature: o})
-		most = math.Max(most, t.figure(p.partThing, spot, o, o.pieces[which].nodes, n, 0).u)
-	})
-	return most
-}
-
-// widestOwn is widest against another part of the box.
-func (t *turner) widestOwn(other solid.Part) float64 {
-	most := 0.0
-	t.each(func(p placed) {
-		n, _, _ := t.clear(p, &blocker{own: &other})
-		most = math.Max(most, t.own(p.Part, other, n).u)
+		n, which, spot := t.clear(p, b)
+		if b.own != nil {
+			most = math.Max(most, t.ownSpread(p.Part, *b.own, n))
+			return
+		}
+		// At a gap that anything keeps, it takes down no terms.
+		f := t.figure(p.partThing, spot, b.feature, b.feature.pieces[which].nodes, n, math.Inf(-1))
+		most = math.Max(most, f.u)
 	})
 	return most
 }
@@ -232,30 +238,35 @@ func (t *turner) better(clock s1.Angle, floor float64, try func(way int) bool) v
 	return best
 }
 
-// placed is the volume put one way, and the simple shapes inside it.
+// placed is the volume put one way.
 type placed struct {
 	partThing
-	core  solid.Part
 	way   int
 	clock s1.Angle
 }
 
 func (t *turner) pose(way int, clock s1.Angle) placed {
-	p := t.part.Turned(way, clock)
-	core := p
-	shapes := t.part.Turning.Core(way, clock)
+	return placed{newPartThing(t.part.Turned(way, clock)), way, clock}
+}
+
+// core is the simple shapes inside the volume.
+func (t *turner) core(p placed) solid.Part {
+	core := p.Part
+	shapes := t.part.Turning.Core(p.way, p.clock)
 	core.Solid, core.More = shapes[0], shapes[1:]
-	return placed{newPartThing(p), core, way, clock}
+	return core
 }
 
 // margin is the least of the clearances, both ways; one that is no better than enough
 // need not be exact, and an overlap's may be less deep than it is. With both below the
-// floor it looks no further. What was in the way last is looked at first.
+// floor it looks no further. What is nearest by a bound is looked at first; of those that
+// are alike, what was in the way last.
 func (t *turner) margin(p placed, enough [2]float64, floor float64) [2]float64 {
 	least := [2]float64{math.Inf(1), math.Inf(1)}
-	for i := range t.all {
-		b := &t.all[i]
-		if off := t.off(p.partThing, b); off-b.allow > least[surely] && off > least[measured] {
+	t.line(p)
+	for _, next := range t.order {
+		b := &t.all[next.piece]
+		if off := next.least; off-b.allow > least[surely] && off > least[measured] {
 			continue
 		}
 		n, _, _ := t.clear(p, b)
@@ -266,12 +277,22 @@ func (t *turner) margin(p placed, enough [2]float64, floor float64) [2]float64 {
 		}
 		if least[measured] < floor {
 			first := *b
-			copy(t.all[1:], t.all[:i])
+			copy(t.all[1:], t.all[:next.piece])
 			t.all[0] = first
 			return least
 		}
 	}
 	return least
+}
+
+// line puts in order what can be in the way, by how near it can be.
+func (t *turner) line(p placed) {
+	t.order = t.order[:0]
+	for i := range t.all {
+		b := &t.all[i]
+		t.order = append(t.order, bound{i, math.Max(t.off(p.partThing, b), b.apart(&p))})
+	}
+	slices.SortFunc(t.order, bound.compare)
 }
 
 // off is a cheap lower bound of the clearance from one thing.
@@ -290,14 +311,22 @@ func (t *turner) off(p partThing, b *blocker) float64 {
 // inside the volume overlaps the thing, the answer is that shape's: the volume's
 // own is no greater, and takes a hundred times as long.
 func (t *turner) clear(p placed, b *blocker) (n shape.Nearest, which, spot int) {
+	defer func() { b.keep(p.way, n) }()
+	whole := t.part.Turning.Sweep == 0 || b.apart(&p) > 0 // itself simple, or surely clear
 	if b.own != nil {
-		if n = t.swung(p, partDistance(p.core, b.own.Solid), b.own.Solid); n.Signed >= 0 {
+		if !whole {
+			n = t.swung(p, partDistance(t.core(p), b.own.Solid), b.own.Solid)
+		}
+		if whole || n.Signed >= 0 {
 			n = partDistance(p.Part, b.own.Solid)
 		}
 		return n, 0, 0
 	}
-	n, which, spot = t.nearest(newPartThing(p.core), b.feature)
-	if n = t.swung(p, n, b.feature.pieces[which].solid); n.Signed >= 0 {
+	if !whole {
+		n, which, spot = t.nearest(newPartThing(t.core(p)), b.feature)
+		n = t.swung(p, n, b.feature.pieces[which].solid)
+	}
+	if whole || n.Signed >= 0 {
 		n, which, spot = t.nearest(p.partThing, b.feature)
 	}
 	return n, which, spot

@@ -46,37 +46,18 @@ func (t *turner) jammed(way int, clock s1.Angle, width float64) bool {
 }
 
 // within says whether a place is deeper than so much in something that can be in the way:
-// in a block, or in a part of the box. The rest is thin.
+// in a block, behind a flat, or in a part of the box. The rest is thin.
 func (t *turner) within(at r3.Vector, deep float64) bool {
 	for _, b := range t.all {
 		if b.own != nil && spanOf(b.own.Solid).depth(at) > deep &&
 			-shape.Distance(shape.Hull{Points: []r3.Vector{at}}, b.own.Solid).Signed > deep {
 			return true
 		}
-		if b.own == nil && b.feature.depth(at) > deep {
+		if b.own == nil && deeper(b.walls, at, deep) {
 			return true
 		}
 	}
 	return false
-}
-
-// depth is how deep a place is inside a block, by its faces; below 0 outside it, and
-// for other features.
-func (o *obstacle) depth(at r3.Vector) float64 {
-	if len(o.faces) == 0 {
-		return math.Inf(-1)
-	}
-	block := &o.pieces[0]
-	least := block.span.depth(at)
-	for _, f := range o.faces {
-		if least < 0 {
-			break
-		}
-		a, b, c := o.nodes[block.nodes[f[0]]], o.nodes[block.nodes[f[1]]], o.nodes[block.nodes[f[2]]]
-		out := b.Sub(a).Cross(c.Sub(a))
-		least = min(least, a.Sub(at).Dot(out)/out.Norm())
-	}
-	return least
 }
 
 // depth is how deep a place is inside the span, below 0 outside.

@@ -25,6 +25,9 @@ type trial struct {
 	figures []figure
 	rest    []figure // not drawn: they count by the sum of their risks
 	limit   float64
+	// again says that the trial before is of the same figures, at a limit that is no lower:
+	// where that one holds, so does this.
+	again bool
 }
 
 // tally is what came out of the draws: how often each trial held, and all at once.
@@ -40,7 +43,7 @@ func sample(trials []trial) tally {
 	packed, errors := pack(trials)
 	parts := make([]tally, chunks)
 	inParallel(chunks, func() func(int) {
-		return func(k int) { parts[k] = run(packed, errors, uint64(k)) }
+		return func(k int) { parts[k] = run(trials, packed, errors, uint64(k)) }
 	})
 	sum := tally{held: make([]int, len(trials))}
 	for _, p := range parts {
@@ -52,10 +55,12 @@ func sample(trials []trial) tally {
 	return sum
 }
 
-// packedFigure holds where the sum of its terms is at least least. Its terms are those
-// of the errors at, or where that is nil of the first ones.
+// packedFigure holds where the sum of its terms is at least least; surely, where the
+// errors' norm is no more than near (Cauchy and Schwarz). Its terms are those of the
+// errors at, or where that is nil of the first ones.
 type packedFigure struct {
 	least float64
+	near  float64
 	at    []int32
 	by    []float64
 }
@@ -115,6 +120,7 @@ func packFigure(f figure, limit float64) packedFigure {
 	if n := len(p.at); n > 0 && int(p.at[0]) == 0 && int(p.at[n-1]) == n-1 {
 		p.at = nil // all of the first n
 	}
+	p.near = heldWithin(p.by, p.least)
 	return p
 }
 
@@ -155,17 +161,30 @@ func jointly(figures []figure) []figure {
 	return out
 }
 
-func run(trials [][]packedFigure, sources int, chunk uint64) tally {
+// heldWithin is how large errors can be with the sum of their terms still at least least; a
+// thousand millionth is left for rounding.
+func heldWithin(by []float64, least float64) float64 {
+	squares := 0.0
+	for _, x := range by {
+		squares += x * x
+	}
+	return (1 - 1e-9) * -least / math.Sqrt(squares)
+}
+
+func run(trials []trial, packed [][]packedFigure, sources int, chunk uint64) tally {
 	random := rand.New(rand.NewPCG(seed, chunk))
 	out := tally{held: make([]int, len(trials))}
 	errors := make([]float64, sources)
 	for n := 0; n < draws/chunks; n++ {
+		squares := 0.0
 		for i := range errors {
 			errors[i] = random.NormFloat64()
+			squares += errors[i] * errors[i]
 		}
-		all := true
-		for i, figures := range trials {
-			if holds(figures, errors) {
+		norm, all, held := math.Sqrt(squares), true, false
+		for i, figures := range packed {
+			held = held && trials[i].again || holds(figures, errors, norm)
+			if held {
 				out.held[i]++
 			} else {
 				all = false
@@ -178,8 +197,12 @@ func run(trials [][]packedFigure, sources int, chunk uint64) tally {
 	return out
 }
 
-func holds(figures []packedFigure, errors []float64) bool {
-	for _, f := range figures {
+func holds(figures []packedFigure, errors []float64, norm float64) bool {
+	for i := range figures {
+		f := &figures[i]
+		if norm <= f.near {
+			continue
+		}
 		sum := 0.0
 		if f.at == nil {
 			sum = floats.Dot(f.by, errors[:len(f.by)])
@@ -220,7 +243,9 @@ func (c *checker) judge(drafts []draft) {
 		figures := append([]figure{d.main}, d.rivals...)
 		for _, limit := range [2]float64{d.line.Gap, 0} {
 			if len(d.rivals) > 0 && chance(d.rivals, limit) > risky && d.main.probability(limit) > risky {
-				trials = append(trials, trial{figures, d.rest, limit})
+				n := len(back)
+				again := n > 0 && back[n-1] == i && trials[n-1].limit >= limit
+				trials = append(trials, trial{figures, d.rest, limit, again})
 				back = append(back, i)
 			}
 		}
@@ -290,5 +315,5 @@ func jointBounds(sures []float64) (atLeast, atMost float64) {
 
 // trial is a draft in the draws.
 func (d *draft) trial() trial {
-	return trial{append([]figure{d.main}, d.rivals...), d.rest, d.line.Gap}
+	return trial{figures: append([]figure{d.main}, d.rivals...), rest: d.rest, limit: d.line.Gap}
 }

@@ -2,11 +2,11 @@ package clearance
 
 import (
 	"context"
+	"runtime"
 	"slices"
 
 	"elbowroom/clearance/way"
 	"elbowroom/solid"
-	"elbowroom/survey"
 )
 
 const (
@@ -56,11 +56,25 @@ func withoutTurning(a *solid.Assembly) *solid.Assembly {
 	return &out
 }
 
+// lightened is a tank without such volumes. What can be wrong with them does not hang on
+// the size: where the tank as given is wrong it stays as it is, so that the first of
+// several mistakes is the same.
+func lightened(t solid.Tank) solid.Tank {
+	if _, err := solid.Build(t); err != nil {
+		return t
+	}
+	t.Fittings = slices.Clone(t.Fittings)
+	for i := range t.Fittings {
+		t.Fittings[i].KeepOpen = slices.DeleteFunc(slices.Clone(t.Fittings[i].KeepOpen), solid.KeepOpen.Turns)
+	}
+	return t
+}
+
 // settler settles sizes, and counts what that took.
 type settler struct {
 	ctx   context.Context
 	sizes *Sizes
-	start func() *sizer
+	pool  *sizers
 	few   bool // all are settled, as Check does
 	stuck int
 	spent int // of mostInFull
@@ -72,8 +86,8 @@ type settler struct {
 // What is open counts for as good as it may be until then: what it leaves out is left
 // out by a better one that is settled in its turn, so that the outcome is that of
 // settling them all.
-func (o *Sizes) settleAll(ctx context.Context, s *survey.Space, t solid.Tank, r Rules) {
-	w := settler{ctx: ctx, sizes: o, start: func() *sizer { return newSizer(s, t, r) }, tried: map[int]bool{}}
+func (o *Sizes) settleAll(ctx context.Context, pool *sizers) {
+	w := settler{ctx: ctx, sizes: o, pool: pool, tried: map[int]bool{}}
 	left := o.which(func(z *Sized) bool { return z.Left })
 	if w.few = len(left) <= mostInFull; w.few {
 		w.settle(left)
@@ -144,9 +158,10 @@ func (w *settler) settle(list []int) {
 		}
 		rest = rest[len(some):]
 		stuck := make([]bool, len(some))
-		inParallel(len(some), func() func(int) {
-			z := w.start()
+		inParallelBy(min(workers, runtime.GOMAXPROCS(0)), len(some), func() func(int) {
 			return func(job int) {
+				z := w.pool.take()
+				defer w.pool.put(z)
 				i := some[job]
 				if out, ok := z.inFull(w.ctx, w.sizes.All[i].Candidate, w.search(), !w.few); ok {
 					stuck[job] = out.Decides.WayIn && out.Decides.Because == NotChecked

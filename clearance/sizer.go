@@ -19,6 +19,7 @@ import (
 type sizer struct {
 	space     *survey.Space
 	tank      solid.Tank
+	light     solid.Tank // the tank as size builds it, see lightened
 	rules     Rules
 	units     units
 	stood     map[pose]*stood
@@ -34,6 +35,7 @@ type sizer struct {
 type stood struct {
 	c      *checker
 	lines  map[string][]*graded
+	pairs  map[string][]*graded // of two parts, or of a hose and a part
 	hoses  map[string]*hoseLines
 	sides  map[window]bool // whether a side clears
 	nodes  map[int]float64 // see nodesMost
@@ -52,8 +54,12 @@ type hoseLines struct {
 // the sizes that a run goes back and forth between, and some megabytes.
 const mostKept = 512
 
+// mostPairs is how many pairs of parts are kept: there are more of these, and each has
+// one line.
+const mostPairs = 4096
+
 func newSizer(s *survey.Space, t solid.Tank, r Rules) *sizer {
-	z := &sizer{space: s, tank: t, rules: r, units: units{}, stood: map[pose]*stood{}, drawn: map[string][]odds{}}
+	z := &sizer{space: s, tank: t, light: lightened(t), rules: r, units: units{}, stood: map[pose]*stood{}, drawn: map[string][]odds{}}
 	c := newChecker(s, &solid.Assembly{Tank: t}, r)
 	z.unchecked = c.unchecks()
 	for _, h := range r.Hoses {
@@ -66,8 +72,8 @@ func newSizer(s *survey.Space, t solid.Tank, r Rules) *sizer {
 }
 
 // built is the assembly of a candidate, or why there is none.
-func (z *sizer) built(k Candidate) (*solid.Assembly, *solid.Problem) {
-	t := z.tank.Resized(k.Size)
+func built(tank solid.Tank, k Candidate) (*solid.Assembly, *solid.Problem) {
+	t := tank.Resized(k.Size)
 	t.Place.At = k.At
 	a, err := solid.Build(t)
 	var wrong solid.Problems
@@ -87,7 +93,10 @@ func (z *sizer) stand(a *solid.Assembly) *stood {
 		}
 		c := newChecker(z.space, a, z.rules)
 		c.units = z.units
-		st = &stood{c: c, lines: map[string][]*graded{}, hoses: map[string]*hoseLines{}, sides: map[window]bool{}, nodes: map[int]float64{}}
+		for k := range c.features {
+			c.makeSingles(&c.features[k])
+		}
+		st = &stood{c: c, lines: map[string][]*graded{}, pairs: map[string][]*graded{}, hoses: map[string]*hoseLines{}, sides: map[window]bool{}, nodes: map[int]float64{}}
 		z.stood[p] = st
 	}
 	st.c.assembly, st.c.making.tank = a, a.Tank
@@ -97,7 +106,7 @@ func (z *sizer) stand(a *solid.Assembly) *stood {
 // size checks a candidate.
 func (z *sizer) size(k Candidate) Sized {
 	out := Sized{Candidate: k}
-	a, wrong := z.built(k)
+	a, wrong := built(z.light, k)
 	if wrong != nil {
 		out.NoBox = wrong
 		return out
@@ -166,7 +175,7 @@ func (z *sizer) hosesAgainstParts(st *stood, h *hoseLines) {
 			if key != "" {
 				key = laid.spec.Name + "\x00" + h.key + key
 			}
-			st.add(key, func() []draft { return st.c.hoseAgainstPart(laid, p) })
+			st.addPair(key, func() []draft { return st.c.hoseAgainstPart(laid, p) })
 		}
 	}
 }
@@ -192,7 +201,7 @@ func (z *sizer) part(st *stood, i int) {
 		if of := z.partKey(other); key != "" && of != "" {
 			both = key + of
 		}
-		st.add(both, func() []draft { return []draft{c.between(p, other)} })
+		st.addPair(both, func() []draft { return []draft{c.between(p, other)} })
 	}
 }
 
@@ -235,18 +244,26 @@ func (st *stood) first(g *graded) {
 // any line can.
 func (st *stood) finish(mildest Verdict) {
 	for _, g := range st.drafts {
-		if g.o == nil || (mildest != Clears && severity(g.worst) <= severity(mildest)) {
+		if g.o == nil || g.plain || (mildest != Clears && severity(g.worst) <= severity(mildest)) {
 			continue
 		}
 		if g.bare {
 			st.first(g)
 		}
-		st.c.sum.room = &st.room
-		st.c.findRivals(&g.draft, g.thing, g.o, g.which, g.nearest)
-		st.c.sum.room = nil
-		g.o = nil
+		// Rivals that cannot be risky together count for nothing but slips, see hangs.
+		if g.plain = g.unfound.risk(g.line.Gap) <= risky; !g.plain {
+			st.rivals(g)
+		}
 		g.grade(st.c.rules)
 	}
+}
+
+// rivals finds the rivals of a line of the body.
+func (st *stood) rivals(g *graded) {
+	st.c.sum.room = &st.room
+	st.c.findRivals(&g.draft, g.thing, g.o, g.which, g.nearest)
+	st.c.sum.room = nil
+	g.o, g.plain = nil, false
 }
 
 // mildest is the least severe verdict that is still open.
@@ -266,15 +283,20 @@ func (z *sizer) mildest(st *stood, hoses []Hose) Verdict {
 
 // add adds the lines that are kept under a key, or makes them. Under a blank key
 // nothing is kept.
-func (st *stood) add(key string, make func() []draft) {
-	lines, ok := st.lines[key]
+func (st *stood) add(key string, make func() []draft) { st.addTo(st.lines, mostKept, key, make) }
+
+// addPair is add for two parts, or a hose and a part.
+func (st *stood) addPair(key string, make func() []draft) { st.addTo(st.pairs, mostPairs, key, make) }
+
+func (st *stood) addTo(kept map[string][]*graded, most int, key string, make func() []draft) {
+	lines, ok := kept[key]
 	if !ok {
 		lines = gradedOf(st.c, make())
 		if key != "" {
-			if len(st.lines) >= mostKept {
-				clear(st.lines)
+			if len(kept) >= most {
+				clear(kept)
 			}
-			st.lines[key] = lines
+			kept[key] = lines
 		}
 	}
 	st.drafts = append(st.drafts, lines...)
@@ -290,14 +312,17 @@ func gradedOf(c *checker, drafts []draft) []*graded {
 }
 
 // hoses drafts the hoses that have a run of their own, without the box's parts: they
-// change only as the fittings' ports do.
+// change only as the ports do that they leave from.
 func (z *sizer) hoses(st *stood) *hoseLines {
 	if len(z.measured) == 0 {
 		return &hoseLines{}
 	}
 	z.key = z.key[:0]
-	for _, p := range st.c.assembly.Ports {
-		z.write(p.At, p.Axis, p.Follow)
+	for i, p := range st.c.assembly.Ports {
+		name := st.c.assembly.Tank.Fittings[i].Name
+		if slices.ContainsFunc(z.measured, func(h HoseSpec) bool { return h.From == name }) {
+			z.write(p.At, p.Axis, p.Follow)
+		}
 	}
 	if h, ok := st.hoses[string(z.key)]; ok {
 		return h

@@ -128,10 +128,12 @@ func CheckSizes(ctx context.Context, s *survey.Space, t solid.Tank, r Rules, lis
 	var mutex sync.Mutex
 	sum := 0
 	atATime := atATime(len(list))
+	pool := &sizers{start: func() *sizer { return newSizer(s, t, r) }}
 	// Each keeps much; no more of them than run at once.
 	inParallelBy(min(workers, runtime.GOMAXPROCS(0)), (len(list)+atATime-1)/atATime, func() func(int) {
-		z := newSizer(s, t, r)
 		return func(job int) {
+			z := pool.take()
+			defer pool.put(z)
 			from, to := job*atATime, min((job+1)*atATime, len(list))
 			for i := from; i < to && ctx.Err() == nil; i++ {
 				all[i], checked[i] = z.size(list[i]), true
@@ -150,9 +152,10 @@ func CheckSizes(ctx context.Context, s *survey.Space, t solid.Tank, r Rules, lis
 			out.All = append(out.All, all[i])
 		}
 	}
-	z := newSizer(s, t, r)
+	z := pool.take()
 	out.Unchecked, out.NotHeld = z.unchecked, z.long()
-	out.settleAll(ctx, s, t, r)
+	pool.put(z)
+	out.settleAll(ctx, pool)
 	return out
 }
 

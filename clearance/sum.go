@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"math"
+	"math/bits"
 
 	"elbowroom/survey"
 )
@@ -9,9 +10,10 @@ import (
 // sum adds up terms over all independent errors, those of the survey and of
 // the making. It is scratch space: taking the terms empties it.
 type sum struct {
-	by     []float64
-	lo, hi int // what was touched
-	room   *room
+	by      []float64
+	touched []uint64 // a bit for each error that was added to: few of many
+	lo, hi  int      // the words of touched that have any
+	room    *room
 }
 
 // room is where the terms of figures that are soon done with are kept: used over
@@ -31,31 +33,40 @@ func (r *room) of(n int) []survey.Term {
 // empty makes all of it free again: what was given out must not be used any more.
 func (r *room) empty() { r.terms = r.terms[:0] }
 
-func newSum(sources int) sum { return sum{by: make([]float64, sources), lo: sources} }
+func newSum(sources int) sum {
+	words := (sources + 63) / 64
+	return sum{by: make([]float64, sources), touched: make([]uint64, words), lo: words}
+}
 
 // add adds terms times a factor.
 func (s *sum) add(terms []survey.Term, factor float64) {
-	if factor == 0 {
+	if factor == 0 || len(terms) == 0 {
 		return
 	}
-	for _, t := range terms {
-		s.one(t.Source, t.By*factor)
+	lo, hi := s.lo, s.hi
+	for i := range terms {
+		t := &terms[i]
+		s.by[t.Source] += t.By * factor
+		word := t.Source / 64
+		s.touched[word] |= 1 << (uint(t.Source) % 64)
+		lo, hi = min(lo, word), max(hi, word+1)
 	}
+	s.lo, s.hi = lo, hi
 }
 
 // one adds to one error's term.
 func (s *sum) one(source int, by float64) {
 	s.by[source] += by
-	s.lo, s.hi = min(s.lo, source), max(s.hi, source+1)
+	word := source / 64
+	s.touched[word] |= 1 << (source % 64)
+	s.lo, s.hi = min(s.lo, word), max(s.hi, word+1)
 }
 
 // take gives the terms, sorted by source, and empties the sum.
 func (s *sum) take() []survey.Term {
 	n := 0
-	for _, by := range s.by[s.lo:max(s.lo, s.hi)] {
-		if by != 0 {
-			n++
-		}
+	for word := s.lo; word < s.hi; word++ {
+		n += bits.OnesCount64(s.touched[word])
 	}
 	var terms []survey.Term
 	if s.room != nil {
@@ -63,27 +74,43 @@ func (s *sum) take() []survey.Term {
 	} else {
 		terms = make([]survey.Term, 0, n)
 	}
-	for source := s.lo; source < s.hi; source++ {
-		if by := s.by[source]; by != 0 {
-			terms = append(terms, survey.Term{Source: source, By: by})
-			s.by[source] = 0
+	for word := s.lo; word < s.hi; word++ {
+		for left := s.touched[word]; left != 0; left &= left - 1 {
+			source := 64*word + bits.TrailingZeros64(left)
+			if by := s.by[source]; by != 0 {
+				terms = append(terms, survey.Term{Source: source, By: by})
+				s.by[source] = 0
+			}
 		}
 	}
-	s.lo, s.hi = len(s.by), 0
+	s.empty()
 	return terms
 }
 
 // spread is the root of the sum of squares of the terms; it leaves them there.
 func (s *sum) spread() float64 {
 	squares := 0.0
-	for _, by := range s.by[s.lo:max(s.lo, s.hi)] {
-		squares += by * by
+	for word := s.lo; word < s.hi; word++ {
+		for left := s.touched[word]; left != 0; left &= left - 1 {
+			by := s.by[64*word+bits.TrailingZeros64(left)]
+			squares += by * by
+		}
 	}
 	return math.Sqrt(squares)
 }
 
 // drop empties the sum.
 func (s *sum) drop() {
-	clear(s.by[s.lo:max(s.lo, s.hi)])
-	s.lo, s.hi = len(s.by), 0
+	for word := s.lo; word < s.hi; word++ {
+		for left := s.touched[word]; left != 0; left &= left - 1 {
+			s.by[64*word+bits.TrailingZeros64(left)] = 0
+		}
+	}
+	s.empty()
+}
+
+// empty forgets what was touched.
+func (s *sum) empty() {
+	clear(s.touched[s.lo:max(s.lo, s.hi)])
+	s.lo, s.hi = len(s.touched), 0
 }
