@@ -34,6 +34,13 @@ func (f found) cost() float64 {
 	return math.Min(unexplained, f.options[0].cost)
 }
 
+// explained says that the likeliest option is likelier than a slip that is in no
+// catalogue. The more usual a slip, the farther off by chance it may leave the
+// reading.
+func (f found) explained() bool {
+	return len(f.options) > 0 && f.options[0].cost < unexplained
+}
+
 // nothingKnown is from how many times its own uncertainty on the rest knows a
 // reading too badly for what fits it to mean anything: with 1 mm it is an inch.
 const nothingKnown = 25
@@ -49,11 +56,8 @@ func (s *search) explain(l int, rest *network.Adjusted) found {
 	if f.u > nothingKnown*tie.U {
 		return f // without it a mark is free: anything would fit
 	}
-	read, shift := s.read(l)
-	for _, c := range s.meanings(l, read) {
-		miss := (c.Value + shift - f.fitted) / f.u
-		f.options = append(f.options, option{name: c.Name, text: c.Text, pos: read.Pos, miss: math.Abs(miss), alone: miss*miss - 2*math.Log(c.Prior), value: c.Value})
-	}
+	read, _ := s.read(l)
+	f.options = s.options(l, f.fitted, f.u)
 	s.byHabit(l, read, f.options)
 	pool(f.options, tie.U*math.Sqrt(3)) // the limit that has this standard uncertainty
 	f.options = append(f.options, s.wrongMarks(l, rest, f.u)...)
@@ -61,6 +65,17 @@ func (s *search) explain(l int, rest *network.Adjusted) found {
 		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.alone, b.alone))
 	})
 	return f
+}
+
+// options are what the text of a reading may have been meant to say, against what
+// the rest makes of it and the uncertainty of their difference; whoever wrote it.
+func (s *search) options(l int, fitted, u float64) (out []option) {
+	read, shift := s.read(l)
+	for _, c := range s.meanings(l, read) {
+		miss := (c.Value + shift - fitted) / u
+		out = append(out, option{name: c.Name, text: c.Text, pos: read.Pos, miss: math.Abs(miss), alone: miss*miss - 2*math.Log(c.Prior), value: c.Value})
+	}
+	return out
 }
 
 // read is the cell of a tie, and what its limit adds to it.
@@ -212,9 +227,12 @@ func (s *search) tell(f found) {
 		way = "less"
 	}
 	what := fmt.Sprintf("%s reads %s, %s %s than the other readings make it, which explain %s", s.called(f.tie), read.Text, s.readings.Style.Print(length.Place(math.Abs(off))), way, s.length(critical*f.u))
+	if f.explained() && math.Abs(off) <= critical*f.u { // as likelySlip finds it
+		what += " at most, but a slip explains it far better"
+	}
 	if len(f.rivals) > 1 {
 		d.Says = s.unnamed(f)
-		if len(f.options) > 0 && f.options[0].miss < critical {
+		if f.explained() {
 			o := f.options[0]
 			d.Pos, d.Suggests = o.pos, o.text
 			d.Says += fmt.Sprintf("; likeliest is %s for %s: %s", o.text, s.called(f.tie), o.name)
@@ -222,7 +240,7 @@ func (s *search) tell(f found) {
 		s.doubt(d)
 		return
 	}
-	if len(f.options) > 0 && f.options[0].miss < critical {
+	if f.explained() {
 		o := f.options[0]
 		d.Pos, d.Suggests = o.pos, o.text
 		d.Says = fmt.Sprintf("%s; as %s it would be off by %s: %s? Take it again", what, o.text, s.readings.Style.Print(length.Place(o.miss*f.u)), o.name)

@@ -86,8 +86,8 @@ func unseen(s *Space) (most float64) {
 // Where slips are small or little checks them, a survey may show no doubt. Its
 // mark is then no farther off than its uncertainty and what the survey says that
 // a slip may do to it unseen. Where all its readings count as checked, that is
-// seldom beyond four times its uncertainty: one in 113 with -long, at 4.5; where
-// the base is not taped, so that all say that they are not checked, 42 in 512.
+// seldom beyond four times its uncertainty: one in 109 with -long, at 4.5; where
+// the base is not taped, so that all say that they are not checked, 38 in 492.
 func TestQuietSurveys(t *testing.T) {
 	const farOff = 4 // in worst u: one in fifteen thousand by chance
 	for _, taped := range []bool{true, false} {

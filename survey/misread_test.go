@@ -223,12 +223,16 @@ func trials(full, short int) int {
 // suggestion. What hands do, and how often, nobody seems to have counted, so the
 // slip is drawn in several ways.
 //
-// The targets are 0.96 and 0.91 with five tapes, 0.97 and 0.95 with six. No test
-// reaches them where slips within the reading's own limit count, or where many
-// are of an eighth or a quarter of an inch: see TestBestPossible. wanted holds
-// where they are reached, of misreadings beyond the limit; elsewhere the shares
-// are held to what was measured with -long. Three standard deviations of the
-// trials run are allowed for in the ordinary run.
+// The targets are 0.96 and 0.91 with five tapes, 0.97 and 0.95 with six. Where
+// slips within the reading's own limit count, or where many are of an eighth or a
+// quarter of an inch, most of them are beyond any test: see TestBestPossible. The
+// last two figures of a line hold what is reached of them; elsewhere the shares are held to what was measured with
+// -long. Three standard deviations of the trials run are allowed for in the
+// ordinary run.
+//
+// Of those told of, beyond the limit, with six tapes 0.951 are put right, which
+// 4,000 trials cannot tell from the target: their standard deviation is 0.0035.
+// It takes 12,000, of which the first 4,000 alone have 0.948.
 func TestMisreadTapes(t *testing.T) {
 	for _, c := range []struct {
 		name                 string
@@ -237,14 +241,14 @@ func TestMisreadTapes(t *testing.T) {
 		seen, mended         float64
 		wantSeen, wantMended float64
 	}{
-		{"told of, beyond the limit", beyond(of(toldKinds)), 5, 0.962, 0.911, 0.96, 0.91},
-		{"told of, beyond the limit", beyond(of(toldKinds)), 6, 0.973, 0.942, 0.97, 0},
+		{"told of, beyond the limit", beyond(of(toldKinds)), 5, 0.965, 0.917, 0.96, 0.91},
+		{"told of, beyond the limit", beyond(of(toldKinds)), 6, 0.977, 0.951, 0.97, 0.95},
 		{"listed, beyond the limit", beyond(of(listedKinds)), 5, 0.969, 0.928, 0.96, 0.91},
 		{"listed, beyond the limit", beyond(of(listedKinds)), 6, 0.978, 0.960, 0.97, 0.95},
-		{"told of", of(toldKinds), 5, 0.949, 0.897, 0, 0},
-		{"told of", of(toldKinds), 6, 0.959, 0.925, 0, 0},
-		{"listed", of(listedKinds), 5, 0.959, 0.915, 0, 0},
-		{"listed", of(listedKinds), 6, 0.972, 0.953, 0, 0},
+		{"told of", of(toldKinds), 5, 0.951, 0.903, 0, 0},
+		{"told of", of(toldKinds), 6, 0.962, 0.932, 0, 0},
+		{"listed", of(listedKinds), 5, 0.959, 0.916, 0, 0.91},
+		{"listed", of(listedKinds), 6, 0.972, 0.953, 0.97, 0.95},
 		{"by hand", byHand, 5, 0.938, 0.854, 0, 0},
 		{"by hand", byHand, 6, 0.953, 0.902, 0, 0},
 		{"by catalogue", byCatalogue, 5, 0.923, 0.752, 0, 0},
@@ -254,6 +258,9 @@ func TestMisreadTapes(t *testing.T) {
 	} {
 		r := rand.New(rand.NewPCG(uint64(c.tapes), 131))
 		n := trials(4000, 30)
+		if c.mended < c.wantMended+0.002 {
+			n = trials(12000, 30)
+		}
 		seen, named, mended, byKind := score(r, c.tapes, n, c.mix)
 		t.Logf("%d tapes, %s: seen %.4f, named %.4f, mended %.4f; wrong marks %v", c.tapes, c.name, seen, named, mended, byKind[wrongMarkKind])
 		spare := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(n)) }

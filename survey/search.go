@@ -118,7 +118,8 @@ func (s *search) freedom() float64 {
 	return float64(s.now.Freedom - len(s.out))
 }
 
-// fails says that the readings that are not set aside cannot all be right.
+// fails says that the readings that are not set aside cannot all be right, or
+// that one of them looks like a slip.
 func (s *search) fails(adjusted *network.Adjusted) bool {
 	if adjusted.Freedom-len(s.out) < 1 {
 		return false
@@ -126,7 +127,7 @@ func (s *search) fails(adjusted *network.Adjusted) bool {
 	if _, w := s.greatest(adjusted); w > critical {
 		return true
 	}
-	return s.misfits(adjusted, len(s.out))
+	return s.misfits(adjusted, len(s.out)) || s.anyLikelySlip(adjusted)
 }
 
 // misfits says that the readings as a whole, but for so many that are set aside,
@@ -273,6 +274,9 @@ func (s *search) next() (found, bool) {
 			best.rivals = append(best.rivals, l)
 		}
 	}
+	if top <= critical && !s.misfits(s.now, len(s.out)) {
+		best.rivals = []int{best.tie} // all may be chance but for the slip that it looks like
+	}
 	slices.Sort(best.rivals)
 	best.rivals = s.oneARow(best.rivals, best.tie)
 	s.out = append(s.out, best.tie)
@@ -332,7 +336,8 @@ func (s *search) tryAgain(all []found) []found {
 // makes of its value, nor by what becomes of the whole.
 func (s *search) backIn(l int) bool {
 	value, u := s.now.Fitted(l)
-	if math.Abs(s.ties[l].Value-value) > critical*math.Hypot(u, s.ties[l].U) {
+	off := math.Hypot(u, s.ties[l].U)
+	if math.Abs(s.ties[l].Value-value) > critical*off || s.likelySlip(l, value, off) {
 		return false
 	}
 	keep := s.out

@@ -58,14 +58,16 @@ func millimetres() []offset {
 }
 
 // body is a length of tape case that is printed on such cases, and which share
-// of tapes has it (common practice, no source; the shares are own judgement).
+// of tapes has it (common practice, no source; the shares are own judgement). The
+// length is printed to be added in the head, so of inch cases most are a whole
+// three inches, and any other is the exception.
 type body struct {
 	size  *big.Rat
 	share float64
 }
 
 func inchBodies() []body {
-	return []body{{rat(3, 1), 0.5}, {rat(5, 2), 0.1}, {rat(11, 4), 0.1}, {rat(25, 8), 0.1}, {rat(13, 4), 0.1}, {rat(7, 2), 0.1}}
+	return []body{{rat(3, 1), 0.75}, {rat(5, 2), 0.05}, {rat(11, 4), 0.05}, {rat(25, 8), 0.05}, {rat(13, 4), 0.05}, {rat(7, 2), 0.05}}
 }
 
 func metricBodies() []body {
