@@ -144,7 +144,7 @@ func (j *Judge) hold(t thing, o *obstacle, all, slips bool) (h Held, near bool) 
 	p := o.pieces[which]
 	ids, shares := mix(p.nodes, best.MixB)
 	h = Held{Part: -1, Hose: -1, Feature: j.feature(o), Piece: which, Name: t.label(), Against: o.feature.Spec.Name, Gap: gap}
-	if !all && best.Signed < gap {
+	if !all && best.Signed < gap-2*reach {
 		h.d.main = figure{value: best.Signed} // it falls short whatever its uncertainty
 	} else {
 		h.d.main = c.figure(t, spot, o, p.nodes, best, gap)

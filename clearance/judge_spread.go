@@ -36,6 +36,17 @@ type NodeSpread struct {
 	Levered [][3][3]float64
 }
 
+// Least is the least variance in any direction, mm2.
+func (n *NodeSpread) Least() float64 {
+	g := mat.NewSymDense(3, nil)
+	for a := range 3 {
+		for b := range a + 1 {
+			g.SetSym(a, b, n.Cov[a][b])
+		}
+	}
+	return leastEigenvalue(g)
+}
+
 // PieceSpread is that of a place of a piece that is the mix w of its nodes: at least
 // that times the sum of the squares of w, mm2.
 type PieceSpread struct {
@@ -414,6 +425,14 @@ func alongAxes(rows []*[3]column, base *spreadBase) (axis [3]float64, skew float
 		}
 	}
 	return axis, skew
+}
+
+// Pieces says how many nodes each piece of a feature has.
+func (j *Judge) Pieces(feature int) (nodes []int) {
+	for _, p := range j.c.space.Features[feature].Pieces {
+		nodes = append(nodes, len(p.Nodes))
+	}
+	return nodes
 }
 
 // Nodes are the places of a feature's nodes in the judge's frame; ok is false for

@@ -83,12 +83,12 @@ func BenchmarkTurned500(b *testing.B) {
 	bench(b, s)
 }
 
-// Points alone, as a scan has them, of a body without fittings.
-func BenchmarkPoints5000(b *testing.B) {
+// thousands is points alone, as a scan has them, around a body without fittings.
+func thousands(n int) scene {
 	rng := rand.New(rand.NewPCG(1, 2))
 	s := exactBox()
 	var dots []r3.Vector
-	for range 5000 {
+	for range n {
 		p := v(600*rng.Float64(), 400*rng.Float64(), 1+299*rng.Float64())
 		if d := p.Sub(v(300, 200, 0)); math.Abs(d.X) > 150 || math.Abs(d.Y) > 100 || d.Z > 150 {
 			dots = append(dots, p)
@@ -97,7 +97,32 @@ func BenchmarkPoints5000(b *testing.B) {
 	s.feature(survey.FeatureSpec{Name: "dots", Shape: survey.Dots}, 0.5, dots...)
 	s.gap("dots", 3)
 	s.limits.Room = room(0, 600, 0, 400, 0, 300)
-	bench(b, s)
+	s.limits.Outside = true
+	return s
+}
+
+func BenchmarkPoints5000(b *testing.B) { bench(b, thousands(5000)) }
+
+func BenchmarkSearchPoints5000(b *testing.B) { search1(b, thousands(5000)) }
+
+func BenchmarkSearchTurned500(b *testing.B) {
+	s := hundreds(500)
+	s.limits.Turn = Range{-5 * degree, 5 * degree, true}
+	space, err := survey.Adjust(s.readings)
+	if err != nil {
+		b.Fatal(err)
+	}
+	s.limits.Effort, s.limits.Top = 1, 1
+	for b.Loop() {
+		q, err := newSearch(task{space: space, tank: s.tank, rules: s.rules, limits: s.limits})
+		if err == nil {
+			err = q.sweep(context.Background())
+		}
+		if err != nil || q.best.frame == nil {
+			b.Fatal(fmt.Sprint(err, q.best.value))
+		}
+		b.ReportMetric(q.best.value, "litres")
+	}
 }
 
 // Only the search and the bound, without Check's reports and the box within evidence.

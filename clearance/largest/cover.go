@@ -142,7 +142,7 @@ func (s *search) cover(n *node, c core, q r3.Vector, d need, stand clearance.Sta
 			}
 		}
 		for _, x := range [2]side{low, high} {
-			if x.to > -d.slack && (on[a] == 0 || on[a] == 1+x.high) {
+			if on[a] == 1+x.high || on[a] == 0 && x.to > -d.slack {
 				sides = append(sides, x)
 			}
 		}

@@ -21,7 +21,8 @@ type frame struct {
 	size    float64 // variances of the box as made and placed, mm2
 	place   float64
 	k       float64
-	places  *places // see placesOf
+	places  *places         // see placesOf
+	leasts  map[int]float64 // see surely
 }
 
 func newFrame(t task, tank solid.Tank) (*frame, error) {
@@ -29,7 +30,7 @@ func newFrame(t task, tank solid.Tank) (*frame, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &frame{judge: j.Quick(), drawn: j, turn: tank.Place.Turn.Radians(), spreads: map[int]*clearance.Spreads{}, k: j.K()}
+	f := &frame{judge: j.Quick(), drawn: j, turn: tank.Place.Turn.Radians(), spreads: map[int]*clearance.Spreads{}, leasts: map[int]float64{}, k: j.K()}
 	f.size, f.place = j.Making()
 	for i := range t.space.Features {
 		nodes, _ := j.Nodes(i)
@@ -47,6 +48,25 @@ func (f *frame) spread(feature int) *clearance.Spreads {
 		f.spreads[feature], s = made, made
 	}
 	return s
+}
+
+// surely is a variance that any place of a feature has at least in any direction, mm2.
+func (f *frame) surely(feature int) float64 {
+	if v, ok := f.leasts[feature]; ok {
+		return v
+	}
+	spread, nodes, pieces := f.spread(feature), len(f.nodes[feature]), f.judge.Pieces(feature)
+	least := math.Inf(1)
+	for i := range nodes {
+		least = math.Min(least, spread.Node(i).Least())
+	}
+	for i, n := range pieces {
+		if n > 1 {
+			least = math.Min(least, spread.Piece(i).Least/float64(n))
+		}
+	}
+	f.leasts[feature] = least
+	return least
 }
 
 // rivalReach is from how many standard uncertainties beyond the nearest place on
@@ -69,6 +89,9 @@ func (s *search) needOf(f *frame, h clearance.Held) need {
 	// rival while it is within reach of that.
 	all := d
 	all.base, all.k = 0, f.k+rivalReach
+	if all.any() == 0 { // made exactly: what else is uncertain of every place
+		all.least = f.surely(h.Feature)
+	}
 	d.most = all.any()
 	return d
 }
@@ -186,6 +209,9 @@ type spot struct {
 // is nearest, what is closest to the middle of the part, and the piece's nodes.
 func (f *frame) spots(h clearance.Held, piece []int, middle r3.Vector) []spot {
 	p := h.Pins[0]
+	if by := h.Pins[h.By]; len(by.Nodes) == 1 {
+		p = by // a mark that may be nearest
+	}
 	node := -1
 	if len(p.Nodes) == 1 {
 		node = p.Nodes[0]

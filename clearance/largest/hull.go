@@ -1,6 +1,10 @@
 package largest
 
-import "elbowroom/clearance"
+import (
+	"math"
+
+	"elbowroom/clearance"
+)
 
 // hull is where a part can be in a node, or is of a box.
 type hull struct{ low, high [3]float64 }
@@ -28,6 +32,15 @@ func (h *hull) off(at [3]float64) (o [3]float64) {
 		o[a] = max(0, max(h.low[a]-at[a], at[a]-h.high[a]))
 	}
 	return o
+}
+
+// depth is how deep a place is within a hull; below 0 it is not.
+func (h *hull) depth(at *[3]float64) float64 {
+	by := math.Inf(1)
+	for a := range 3 {
+		by = min(by, min(at[a]-h.low[a], h.high[a]-at[a]))
+	}
+	return by
 }
 
 // widen is a hull grown by so much on all sides.

@@ -133,6 +133,24 @@ func (s *search) needed(n *node, f *frame, x inWay) need {
 // marks is known.
 const deep = 0.05
 
+// asked is what a part needs from a mark in the way that it is off it at a box.
+func (s *search) asked(n *node, f *frame, t *mark, h *hull) float64 {
+	k := &f.places.keeps[t.keep]
+	d := s.need(n, f, k.core, k.held, t.node)
+	d.turn = n.cell.half()
+	o := h.off(t.at)
+	var sides [3]int
+	for a, x := range t.at {
+		if x > h.high[a] {
+			sides[a] = 1
+		}
+	}
+	if k.core.anyRound() {
+		return d.rim(k.core, o, o, sides)
+	}
+	return d.corner(o, o, sides)
+}
+
 // marksIn adds the marks that are too near to a node's largest box, and leaves in the
 // node those that may be to one of its boxes.
 func (s *search) marksIn(n *node, f *frame, stand clearance.Stand, sure, maybe *foremost) {
@@ -167,14 +185,14 @@ func (s *search) marksIn(n *node, f *frame, stand clearance.Stand, sure, maybe *
 		}
 		h := &s.stands[last]
 		off, least := k.core.off(h.off(t.at)), k.least
-		if off >= least-slack-reach {
+		if off >= least-slack-reach && h.depth(&t.at) <= slack+reach {
 			if off >= k.most {
 				continue
 			}
-			if least = s.leastOf(f, t); off >= least-slack-reach {
-				maybe.add(inWay{loss: k.most - off, keep: last, at: vector(t.at), node: t.node})
-				continue
+			if asked := s.asked(n, f, t, h); off < asked-slack-reach {
+				maybe.add(inWay{loss: asked - off, keep: last, at: vector(t.at), node: t.node})
 			}
+			continue
 		}
 		loss := s.loss(n, &k.core, h, size, t.at, least-slack)
 		sure.add(inWay{loss: loss, keep: last, at: vector(t.at), node: t.node})
@@ -236,7 +254,7 @@ func (s *search) piecesIn(n *node, f *frame, stand clearance.Stand, sure, maybe 
 		if turn > 0 {
 			slack = turn * math.Hypot(q.X, q.Y)
 		}
-		if off := k.core.off(h.off(at)); off >= k.least-slack-reach {
+		if off := k.core.off(h.off(at)); off >= k.least-slack-reach && h.depth(&at) <= slack+reach {
 			if off < k.most && turn == 0 {
 				maybe.add(inWay{loss: k.most - off, keep: last, at: q, node: -1, piece: l.piece, way: q.Sub(onPart)})
 			}

@@ -24,10 +24,9 @@ type keep struct {
 
 // mark is a mark of a feature that a part keeps off.
 type mark struct {
-	at    [3]float64
-	keep  int     // of the places'
-	node  int     // of the feature's
-	least float64 // what the part needs from it in any direction; 0: not worked out
+	at   [3]float64
+	keep int // of the places'
+	node int // of the feature's
 }
 
 // chunk is a piece of a feature that a part keeps off, of more than one node or with
@@ -111,15 +110,6 @@ func chunkOf(at []vec, nodes []int, behind vec, keep, piece int) chunk {
 		}
 	}
 	return l
-}
-
-// leastOf is what a part needs from a mark in any direction.
-func (s *search) leastOf(f *frame, t *mark) float64 {
-	if t.least == 0 {
-		d := s.need(nil, f, core{}, f.places.keeps[t.keep].held, t.node)
-		t.least = d.any()
-	}
-	return t.least
 }
 
 // quiet says for each part and feature whether no box of a node can be too near, by

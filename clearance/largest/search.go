@@ -199,8 +199,12 @@ func (s *search) judged(n *node, f *frame, stand clearance.Stand, inside []*node
 	var children []*node
 	switch {
 	case worst <= reach && !out:
-		if s.take(f, stand) {
+		all, ok := s.judge(f, stand)
+		if ok {
 			return
+		}
+		if by := worstOf(all); by > reach {
+			lines, worst = all, by // a mark that may be nearest falls short
 		}
 	case worst < nearMiss || s.pops%mendEvery == 0:
 		s.tryMend(f, n, stand)
