@@ -19,6 +19,10 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 	c.makeReady()
 	var all halves
 	var err error
+	find := way.Find
+	if c.rules.WayIn.Straight {
+		find = way.FindStraight
+	}
 	inParallel(2, func() func(int) {
 		w := c.worker()
 		return func(job int) {
@@ -27,7 +31,7 @@ func Check(ctx context.Context, s *survey.Space, a *solid.Assembly, r Rules) (*R
 				return
 			}
 			all.hoses, all.hoseDrafts, all.hoseMeant = w.hoses()
-			all.wayIn, all.wayDrafts, err = w.wayIn(ctx, way.Find)
+			all.wayIn, all.wayDrafts, err = w.wayIn(ctx, find)
 			all.levels = w.levels()
 		}
 	})
@@ -96,6 +100,7 @@ func (r Rules) withDefaults() Rules {
 // decide gives a line its verdict.
 func (c *checker) decide(d *draft) {
 	l := &d.line
+	l.Short = c.short(d)
 	l.Verdict, l.Because = c.rules.judged(d, c.elsewhere(l.Part), l.Sure, d.sureAtMost, l.NotTouching)
 	if l.Verdict == Clears && !d.main.settled(l.Gap) {
 		if l.Single = c.undoing(d); len(l.Single) > 0 && !c.rules.AcceptSingle {

@@ -32,8 +32,9 @@ type Judge struct {
 	ways  map[int]judgeWay // by the mark that holds the box off, see pose.proud
 	parts []solid.Part     // scratch
 	sureK float64
-	quick bool // see Quick
-	bent  bool // see Bent
+	alone float64 // the same of the job's own sure, see Strict
+	quick bool    // see Quick
+	bent  bool    // see Bent
 	index map[*survey.Feature]int
 	spans map[*survey.Feature]span
 	most  map[*survey.Feature]float64 // of each feature: see mostU
@@ -66,6 +67,7 @@ func NewJudge(s *survey.Space, t solid.Tank, r Rules) (*Judge, error) {
 		}
 	}
 	j.sureK = distuv.UnitNormal.Quantile(c.rules.Sure)
+	j.alone = j.sureK
 	j.index, j.spans, j.most = map[*survey.Feature]int{}, map[*survey.Feature]span{}, map[*survey.Feature]float64{}
 	for i := range s.Features {
 		j.index[&s.Features[i]] = i

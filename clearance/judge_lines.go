@@ -254,7 +254,10 @@ func (j *Judge) judge(lines []Held) {
 		h.Sure = h.d.main.probability(h.Gap)
 		h.Short = math.Inf(-1)
 		for n, p := range h.Pins {
-			need := k*p.U + p.Slip
+			need := k * p.U
+			if p.Slip > 0 { // of one reading: it is asked of the line alone
+				need = math.Max(need, j.alone*p.U+p.Slip)
+			}
 			if h.Bends && !j.bent { // they must not be surely short
 				need = -k*p.U + reach
 			}
@@ -322,7 +325,7 @@ func (j *Judge) Bent() *Judge {
 	return &s
 }
 
-// Strict is the judge with another sure and with some features' gaps less by so
+// Strict is the judge with another sure, though not for an inch misread, and with some features' gaps less by so
 // much, mm. It shares the judge's scratch space.
 func (j *Judge) Strict(sure float64, less map[string]float64) *Judge {
 	c := *j.c

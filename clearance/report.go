@@ -120,6 +120,9 @@ type Line struct {
 	Single []Reading
 	// Shares lists what the variance is made of, greatest first.
 	Shares []Share
+	// Short is how many mm more of clearance each of its places by itself needs for the
+	// line to clear, an inch misread included; 0 or less: none.
+	Short float64
 }
 
 // Position is where in a motion something stands.

@@ -24,6 +24,9 @@ type WayInSpec struct {
 	// be found. From each to the next it goes straight, and turns evenly the shorter way.
 	Path  []Step
 	Aside []string // features that are out of the way
+	// Straight looks for a way of straight moves alone: what it finds is found without it
+	// too, and it gives up sooner.
+	Straight bool
 	// Room is where the box may be at all, along x, y, z of the mounting frame, mm;
 	// outside it the box is out. An axis without range takes what was measured.
 	Room [3]Extent

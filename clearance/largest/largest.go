@@ -164,6 +164,7 @@ type Stop struct {
 	// By is what stops it: another word for the part and the feature.
 	Part, Feature string
 	Marks         []string
+	When          string // a motion's name or "way in"; blank at rest
 	// Limit says what else stops it: the room, a greatest size; blank for a feature.
 	Limit string
 	// Free says that nothing was found that stops it.
@@ -182,6 +183,12 @@ type Hindrance struct {
 	Part    string
 	Feature string
 }
+
+// What a Hindrance is of where it is no part and no side.
+const (
+	Levels = "how the liquid stands"
+	WayIn  = "way in"
+)
 
 // Open is the error where nothing bounds the box on a side.
 type Open struct{ Sides []solid.Side }
@@ -220,6 +227,7 @@ type task struct {
 	rules  clearance.Rules
 	limits Limits
 	slips  bool // asks that every line withstands an inch misread
+	owed   *owed
 }
 
 // degree is one, in radians.

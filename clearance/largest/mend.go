@@ -26,13 +26,16 @@ func (s *search) judge(f *frame, stand clearance.Stand) (lines []clearance.Held,
 		if all && s.rough {
 			break
 		}
-		lines = f.judge.Lines(stand, all, s.slips())
+		lines = s.lines(f, stand, all)
 		s.looks++
 		if worstOf(lines) > reach {
 			return lines, false
 		}
 	}
 	if _, err := solid.Build(f.judge.Tank(stand)); err != nil {
+		return lines, false
+	}
+	if !s.affords(lines) || !s.measured(f, stand) || !s.out(f, stand) {
 		return lines, false
 	}
 	if v := s.value(stand.Size()); v > s.best.value {
@@ -65,7 +68,7 @@ func (s *search) mend(f *frame, n *node, stand clearance.Stand) bool {
 		}
 		var lines []clearance.Held
 		if !all {
-			lines = f.judge.Lines(s.rest(f, stand), false, s.slips())
+			lines = s.lines(f, s.rest(f, stand), false)
 			s.looks++
 			all = worstOf(lines) <= reach
 		}
@@ -121,6 +124,9 @@ const steepest = 0.1
 // short of.
 func (s *search) steps(f *frame, n *node, stand clearance.Stand, h clearance.Held) []clearance.Stand {
 	var out []clearance.Stand
+	if c, ok := s.task.owed.cut(h); ok {
+		return s.ceded(n, stand, c, h.Short)
+	}
 	if h.Feature < 0 && !h.Bends { // room for a hand against another part: a larger or smaller box
 		for a := range 3 {
 			out = s.shift(out, n, stand, a, 0, -h.Short)

@@ -88,17 +88,43 @@ func (s *search) bestCut(n *node, f *frame, stand clearance.Stand, places []inWa
 		}
 		c := &f.places.keeps[x.keep].core
 		d := s.needed(n, f, x)
-		children, ok := s.cover(n, *c, x.at, d, stand)
-		key := 0.0
-		for _, child := range children {
-			key += math.Pow(child.key/n.key, sharpness)
-			ok = ok && !child.holds(stand)
+		better := func(children []*node, ok bool) {
+			key := 0.0
+			for _, child := range children {
+				key += math.Pow(child.key/n.key, sharpness)
+				ok = ok && !child.holds(stand)
+			}
+			if ok && key < least {
+				least, best = key, append([]*node{}, children...)
+			}
 		}
-		if ok && key < least {
-			least, best = key, append([]*node{}, children...)
+		better(s.cover(n, *c, x.at, d, stand))
+		if x.node < 0 && n.cell.half() == 0 {
+			s.walled(n, f, x, d, better)
 		}
 	}
 	return best
+}
+
+// walled tries the cuts along a piece that goes on behind, see wall.
+func (s *search) walled(n *node, f *frame, x inWay, d need, better func([]*node, bool)) {
+	h := f.places.keeps[x.keep].held
+	h.Piece = x.piece
+	if f.judge.Behind(h.Feature) == (vec{}) {
+		return
+	}
+	h.Pins = []clearance.Pin{{Normal: x.way.Normalize(), OnFeature: x.at}}
+	piece := s.task.space.Features[h.Feature].Pieces[x.piece].Nodes
+	for i, l := range f.planes(h, piece) {
+		if i == 0 && x.way == (vec{}) {
+			continue // no direction to it: it is within the part
+		}
+		l.touch = l.touch.Sub(l.normal.Mul(f.grow[h.Feature]))
+		if i > 0 {
+			l.touch = f.nodes[h.Feature][piece[0]]
+		}
+		better(s.wall(n, f, f.places.keeps[x.keep].core, h, d, l))
+	}
 }
 
 // sharpness weighs a cut's children: their number counts where they are nearly as good,

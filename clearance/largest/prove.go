@@ -9,109 +9,82 @@ import (
 )
 
 // prove looks for the largest box of which Check says clears, and for what asking
-// for all lines together costs. It starts from the boxes that nothing contradicts
-// and asks more of every line until all of them together reach sure; with
-// accept_single off also that each withstands an inch misread.
+// for all lines together costs.
 func (s *search) prove(ctx context.Context, a *Answer, free []found) error {
 	if s.task.limits.Capacity > 0 {
 		return s.proveLeast(ctx, a, free[0])
 	}
-	best := free[0].value
-	joint, _, ok, err := s.together(ctx, free, false)
+	asFound, err := s.cleared(ctx, a, free)
 	if err != nil {
 		return err
 	}
-	if ok {
-		a.Joint, a.JointCosts = true, best-joint.Value(a.Outside)
-	}
-	proven, report := joint, joint.Report
-	if !s.task.rules.AcceptSingle && (report == nil || report.Verdict != clearance.Clears) {
-		if proven, _, _, err = s.together(ctx, free, true); err != nil {
-			return err
-		}
-		report = proven.Report
-	}
-	if report == nil {
-		report = a.Free[0].Report
-	}
-	if report.Verdict == clearance.Clears {
-		a.Proven = &proven
+	if !better(a.Free[0], asFound.clears, s) { // nothing is larger
+		a.Proven, a.Joint = &asFound.clears, true
 		return nil
 	}
-	a.Why = hindrances(report)
+	y, err := s.yield(ctx, free, false)
+	if err != nil {
+		return err
+	}
+	if y.joint.Report != nil {
+		a.Joint, a.JointCosts = true, math.Max(0, free[0].value-y.joint.Value(a.Outside))
+	}
+	never := len(a.Free[0].Report.Unchecked) > 0 // whatever its size
+	if y.clears.Report == nil && !never {
+		slips := !s.task.rules.AcceptSingle
+		if slips {
+			if y, err = s.yield(ctx, free, slips); err != nil {
+				return err
+			}
+		}
+		if y.clears.Report == nil {
+			q := *s
+			q.task.slips = slips
+			if y, err = q.retreat(ctx, free[0], y); err != nil {
+				return err
+			}
+			s.looks = q.looks
+		}
+	}
+	if asFound.clears.Report != nil && better(asFound.clears, y.clears, s) {
+		y = asFound
+	}
+	switch {
+	case y.clears.Report != nil:
+		a.Proven = &y.clears
+	case y.last.Report != nil:
+		a.Why = hindrances(y.last.Report)
+	default:
+		a.Why = hindrances(a.Free[0].Report)
+	}
 	return nil
 }
 
-// risks are by how many the chance of a line's failing is divided, one after the
-// other, until all lines together reach sure: with n lines that decide n is enough.
-func risks() []float64 { return []float64{1, 1.5, 2, 3, 4, 6, 8, 12, 20, 40} }
-
-// together finds the largest box near those found whose lines all hold at once;
-// slips asks that they withstand an inch misread too. ok is false where there is
-// none; the report is then of the last that was tried.
-func (s *search) together(ctx context.Context, free []found, slips bool) (best Box, f found, ok bool, err error) {
-
-	sure := free[0].frame.judge.Sure()
-	for _, by := range risks() {
-		if err := ctx.Err(); err != nil {
-			return best, f, false, err
-		}
-		q := s.stricter(1-(1-sure)/by, slips)
-		for _, start := range free {
-			q.mend(start.frame.strict(1-(1-sure)/by), s.root, start.stand)
-		}
-		if q.best.frame == nil { // nothing near by: look everywhere
-			if err := q.anew(ctx, 1-(1-sure)/by); err != nil {
-				return best, f, false, err
-			}
-		}
-		s.looks = q.looks
-		if q.best.frame == nil {
+// cleared is the largest of the boxes that nothing contradicts of which Check says clears as they are.
+func (s *search) cleared(ctx context.Context, a *Answer, free []found) (y yielded, err error) {
+	for _, b := range a.Free {
+		if b.Report.Verdict != clearance.Clears || !better(b, y.clears, s) {
 			continue
 		}
-		q.grow([]float64{2, 0.5, 0.1})
-		s.looks = q.looks
-		found := s.shop(q.best)
-		if best, err = s.checked(ctx, found, false); err != nil {
-			return best, f, false, err
-		}
-		if best.Report.Verdict == clearance.Clears && s.task.rules.WayIn.Asked {
-			if best, err = s.checked(ctx, found, true); err != nil {
-				return best, f, false, err
+		for _, f := range free {
+			if t := f.frame.judge.Tank(f.stand); t.Place != b.Tank.Place || t.Size != b.Tank.Size {
+				continue
+			}
+			whole, err := s.checked(ctx, f, true)
+			if err != nil {
+				return y, err
+			}
+			if whole.Report.Verdict == clearance.Clears {
+				whole.Stops = b.Stops
+				y.clears, y.found = whole, f
 			}
 		}
-		if best.Report.Verdict == clearance.Clears || !slips && jointly(best.Report) {
-			best.Stops = q.stops(q.best)
-			s.looks = q.looks
-			return best, found, true, nil
-		}
-		if slips && !soluble(best.Report) {
-			return best, found, false, nil
-		}
 	}
-	return best, f, false, nil
-}
-
-// stricter is a search that asks more of every line.
-func (s *search) stricter(sure float64, slips bool) *search {
-	q := *s
-	q.best, q.task.slips = found{}, slips
-	return &q
+	return y, nil
 }
 
 // jointly says whether every line holds, all at once.
 func jointly(r *clearance.Report) bool { return r.Sure >= r.Wanted }
-
-// soluble says whether asking more of the lines may make the box clear: no side,
-// and nothing that was not checked, stands in the way.
-func soluble(r *clearance.Report) bool {
-	for _, b := range r.Because {
-		if b == clearance.Unmeasured || b == clearance.NotChecked {
-			return false
-		}
-	}
-	return true
-}
 
 // hindrances lists what keeps a box from clearing.
 func hindrances(r *clearance.Report) (out []Hindrance) {
@@ -132,6 +105,14 @@ func hindrances(r *clearance.Report) (out []Hindrance) {
 	}
 	for _, u := range r.Unchecked {
 		out = append(out, Hindrance{Because: clearance.NotChecked, Part: u.Part, Feature: u.What})
+	}
+	r.Levels.Each(func(v clearance.Verdict, b clearance.Because) {
+		if v != clearance.Clears {
+			out = append(out, Hindrance{Because: b, Part: Levels})
+		}
+	})
+	if w := r.WayIn; w != nil && w.Verdict != clearance.Clears {
+		out = append(out, Hindrance{Because: w.Because, Part: WayIn})
 	}
 	if len(out) == 0 {
 		out = append(out, Hindrance{Because: clearance.Together, Side: solid.NoSide})
@@ -169,13 +150,13 @@ func (s *search) proveLeast(ctx context.Context, a *Answer, least found) error {
 			hi[axis] = math.Min(hi[axis], components(start.stand.Lo)[axis]+most)
 			start.stand.Hi = vector(hi)
 		}
-		box, _, ok, err := q.together(ctx, []found{start}, !s.task.rules.AcceptSingle)
+		y, err := q.yield(ctx, []found{start}, !s.task.rules.AcceptSingle)
 		s.looks = q.looks
 		if err != nil {
 			return err
 		}
-		if ok && box.Report.Verdict == clearance.Clears && box.Value(a.Outside) >= s.task.limits.Capacity {
-			a.Proven, a.Joint = &box, true
+		if y.clears.Report != nil && y.clears.Value(a.Outside) >= s.task.limits.Capacity {
+			a.Proven, a.Joint = &y.clears, true
 			return nil
 		}
 		if !held {

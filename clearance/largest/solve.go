@@ -101,6 +101,7 @@ func (s *search) checked(ctx context.Context, f found, whole bool) (Box, error) 
 	}
 	rules := s.task.rules
 	rules.WayIn.Asked = rules.WayIn.Asked && whole
+	rules.WayIn.Straight = true
 	if b.Report, err = clearance.Check(ctx, s.task.space, assembly, rules); err != nil {
 		return b, err
 	}

@@ -44,6 +44,9 @@ func (s *search) stop(f found, side solid.Side, face int) Stop {
 		}
 		stop.Free = false
 		stop.Part, stop.Feature, stop.Marks = h.Name, h.Against, f.frame.judge.Marks(h, h.By)
+		if c, ok := s.task.owed.cut(h); ok {
+			stop.When, stop.Marks = c.when, c.marks
+		}
 		if s.task.limits.Worth {
 			s.worth(f, &stop, h)
 		}
@@ -56,7 +59,7 @@ func (s *search) stop(f found, side solid.Side, face int) Stop {
 func (s *search) stopper(f found, stand clearance.Stand) (worst clearance.Held, short bool) {
 	worst.Short = reach
 	for _, all := range [2]bool{false, true} {
-		for _, h := range f.frame.judge.Lines(s.rest(f.frame, stand), all, s.task.slips) {
+		for _, h := range s.lines(f.frame, s.rest(f.frame, stand), all) {
 			if h.Short > worst.Short {
 				worst, short = h, true
 			}
@@ -89,11 +92,15 @@ const (
 // again, is worth: the box is let grow from where it is, so that a better place
 // farther off is not found.
 func (s *search) worth(f found, stop *Stop, h clearance.Held) {
-	if h.Feature < 0 {
+	_, cut := s.task.owed.cut(h)
+	if h.Feature < 0 && !cut {
 		return
 	}
 	stop.Worth = true
 	stop.Moved = s.gain(f, h.Against, halfInch)
+	if cut {
+		return
+	}
 	u := h.Pins[0].U
 	less := f.frame.k * (u - f.frame.judge.Retaken(h, thirtySecond))
 	if stop.RetakenOK = less > reach; stop.RetakenOK {
@@ -103,15 +110,21 @@ func (s *search) worth(f found, stop *Stop, h clearance.Held) {
 
 // gain is by how much a box grows where a feature's gap is less.
 func (s *search) gain(f found, feature string, less float64) float64 {
+	idle := 0.0 // what it grows by for nothing
+	if s.task.owed != nil && less > 0 {
+		idle = s.gain(f, feature, 0)
+	}
 	eased := *f.frame
 	eased.places = nil // what is needed differs
 	eased.judge = f.frame.judge.Strict(f.frame.judge.Sure(), map[string]float64{feature: less}).Quick()
 	q := *s
-	q.best, q.rough = f, true
+	q.best, q.rough = f, s.task.owed == nil
 	q.best.frame = &eased
 	q.best.value = s.value(f.stand.Size())
-	before := q.best.value
+	if s.task.owed != nil {
+		q.task.owed = s.task.owed.eased(feature, less)
+	}
 	q.grow([]float64{12, 6, 3, 1.5, 0.7, 0.3, 0.1})
 	s.looks = q.looks
-	return math.Max(0, q.best.value-before)
+	return math.Max(0, q.best.value-s.value(f.stand.Size())-idle)
 }

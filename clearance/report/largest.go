@@ -67,6 +67,9 @@ func (p *page) largest(a *largest.Answer) {
 	p.apart(a)
 	p.head("What this rests on")
 	p.entry("Where nobody measured, the search finds room: on few readings the box that nothing contradicts is too large by a fifth to four fifths. Only the box within the evidence is one that check stands behind.")
+	if a.Proven != nil {
+		p.entry("Of the box within the evidence nothing is proved but that it clears: a larger one may clear elsewhere, or with a way in that is not straight.")
+	}
 	p.entry("Sizes and litres are rounded down, places to the nearest; --step 1/16 gives a box on the shop's rule.")
 }
 
@@ -156,6 +159,9 @@ func (p *page) stop(s largest.Stop) string {
 	if s.Part == "body" {
 		text = Clean(s.Feature) + " stops it"
 	}
+	if s.When != "" {
+		text += " (" + Clean(s.When) + ")"
+	}
 	if len(s.Marks) > 0 {
 		text += ", by " + list(names(s.Marks), mostNames)
 	}
@@ -191,6 +197,10 @@ func (p *page) hindrances(why []largest.Hindrance) []string {
 		switch {
 		case h.Side != solid.NoSide:
 			sides = append(sides, p.sideName(h.Side))
+		case h.Part == largest.WayIn:
+			out = append(out, "the way in, of which none was found that clears")
+		case h.Part == largest.Levels:
+			out = append(out, largest.Levels+" in it")
 		case h.Because == clearance.Together:
 			out = append(out, "all lines together, which are not sure enough")
 		case h.Because == clearance.NotChecked:
@@ -271,6 +281,7 @@ type stopKeys struct {
 	Part    *string  `json:"part"`
 	Feature *string  `json:"feature"`
 	Marks   []string `json:"marks"`
+	When    *string  `json:"when,omitempty"`
 	Limit   *string  `json:"limit,omitempty"`
 	Moved   *number  `json:"half_inch_l,omitempty"`
 	Retaken *number  `json:"retaken_l,omitempty"`
@@ -288,6 +299,9 @@ func largestBox(b largest.Box) largestKeys {
 		stop := stopKeys{Marks: notNil(s.Marks), Moved: known(s.Moved, s.Worth), Retaken: known(s.Retaken, s.Worth && s.RetakenOK)}
 		if s.Part != "" {
 			stop.Part, stop.Feature = &s.Part, &s.Feature
+		}
+		if s.When != "" {
+			stop.When = &s.When
 		}
 		if s.Limit != "" {
 			stop.Limit = &s.Limit
