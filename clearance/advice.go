@@ -54,7 +54,7 @@ func margin(drafts []draft, by r3.Vector) (least float64, trouble bool) {
 	least = math.Inf(1)
 	for i := range drafts {
 		d := &drafts[i]
-		if d.line.Own {
+		if d.line.Own || d.line.Swings != nil {
 			continue
 		}
 		if d.line.Verdict == Fouls || d.line.Verdict == Tight || (d.line.Verdict == Unproven && d.line.Because == Near) {
@@ -136,7 +136,7 @@ func (c *checker) measureNext(drafts []draft, rep *Report) []Measure {
 		d := &drafts[i]
 		pair := []Pair{{d.line.Part, d.line.Feature}}
 		switch {
-		case d.line.Verdict != Unproven || d.line.Because == NotChecked:
+		case d.line.Verdict != Unproven || d.line.Because == NotChecked || d.line.Swings != nil:
 		case d.line.Because == OneReading:
 			out = append(out, c.onceMore(d.line.Single, pair)...)
 		default:

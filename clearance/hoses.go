@@ -27,6 +27,8 @@ type hoseThing struct {
 	end  int // the mark that it ends at
 	// led says that the run was found: it has no marks of its own but the end.
 	led bool
+	// swungs says of each of the checker's motions how it takes the hose along; nil: not.
+	swungs []*swung
 }
 
 func (h *hoseThing) label() string { return h.spec.Name }
@@ -140,11 +142,13 @@ func (c *checker) hoses() (hoses []Hose, drafts []draft, meant []Contact) {
 		if h == nil {
 			continue
 		}
+		c.takeAlong(h)
 		c.describe(h, &hoses[i])
 		lines, contacts := c.hoseLines(h)
 		for k := 0; k < i; k++ {
 			if laid[k] != nil {
 				lines = append(lines, c.hosesApart(h, laid[k]))
+				lines = append(lines, c.swingHoses(h, laid[k], lines[len(lines)-1].main.value)...)
 			}
 		}
 		for k := range lines {
@@ -152,6 +156,7 @@ func (c *checker) hoses() (hoses []Hose, drafts []draft, meant []Contact) {
 		}
 		drafts, meant = append(drafts, lines...), append(meant, contacts...)
 	}
+	c.adviseTies(laid)
 	return hoses, drafts, meant
 }
 
@@ -169,13 +174,15 @@ func (c *checker) hoseLines(h *hoseThing) (drafts []draft, meant []Contact) {
 			meant = append(meant, Contact{h.spec.Name, o.feature.Spec.Name})
 		}
 		if some {
-			drafts = append(drafts, c.against(h, o))
-			drafts = append(drafts, c.inMotions(h, o)...)
+			rest := c.against(h, o)
+			drafts = append(drafts, rest)
+			drafts = append(drafts, c.hoseInMotions(h, o, rest.main.value)...)
 		}
 		h.tube = h.whole
 	}
 	parts, contacts := c.hoseAgainstParts(h)
-	return append(drafts, parts...), append(meant, contacts...)
+	drafts = append(drafts, parts...)
+	return append(drafts, c.swingParts(h, valuesOf(parts))...), append(meant, contacts...)
 }
 
 // holds says whether a feature has the mark among its own.

@@ -84,6 +84,7 @@ func (c *checker) lead(spec HoseSpec, laid []*hoseThing, out *Hose) *hoseThing {
 	var names []string
 	wish.Obstacles, names = c.inTheWay(h, laid, guard)
 	f := hose.Find(wish)
+	f, names = c.offItsFitting(h, wish, f, names)
 	if !f.Clears { // where being sure is too much to ask, the gap alone
 		bare := wish
 		bare.Obstacles, names = c.inTheWay(h, laid, 0)

@@ -20,6 +20,11 @@ type HoseMove struct {
 	Has float64
 	// Lost says that at At no run that does not loop keeps the bend radius.
 	Lost bool
+	// Free is the least bend radius to the centre line, mm, that the hose takes by itself in
+	// the motion: in its easiest rest between its holds, at the ends and the middle of the
+	// range. 0: not known. Kept is the radius that what is proven of where it swings takes it
+	// to keep.
+	Free, Kept float64
 }
 
 // Short is how much longer than asked for the hose should be cut, mm; 0: it is long
@@ -51,20 +56,29 @@ func (h *Hose) judgeSlack() {
 // fitting on it, stand still.
 func (c *checker) hoseMoves(h *hoseThing, out *Hose) []HoseMove {
 	var list []HoseMove
-	for _, m := range c.rules.Motions {
+	for i := range c.motions {
+		m := c.motions[i].spec
 		if !c.movesWith(m, h.end) {
+			continue
+		}
+		limits := hose.Limits{Radius: h.spec.bendCentre(), Straight: h.spec.Straight}
+		if len(c.motions[i].joints) > 1 {
+			move := c.motions[i].needsWith(c.endOf(h), limits, out.Length, !h.led || !out.Direct)
+			move.Motion, move.Has = m.Name, out.Cut-out.Length
+			move.take(h.swungs[i])
+			list = append(list, move)
 			continue
 		}
 		path, ok := c.pathOf(m)
 		if !ok {
 			continue
 		}
-		limits := hose.Limits{Radius: h.spec.bendCentre(), Straight: h.spec.Straight}
 		move := path.needs(c.endOf(h), limits, out.Length)
 		if !h.led || !out.Direct {
 			move.NeedsAtMost = path.mostNeeded(c.endOf(h), limits.Radius)
 		}
 		move.Motion, move.Has = m.Name, out.Cut-out.Length
+		move.take(h.swungs[i])
 		list = append(list, move)
 	}
 	return list
@@ -168,4 +182,12 @@ func (p path) mostNeeded(e hose.Ends, radius float64) float64 {
 		most = math.Max(most, q.To.Sub(e.To).Norm()+2*radius*q.Arrive.Angle(e.Arrive).Radians())
 	}
 	return most
+}
+
+// LeastWanted is the least bend radius to the centre line that is asked for, mm.
+func (h Hose) LeastWanted() float64 {
+	if h.ToCentre {
+		return h.Wanted
+	}
+	return h.Wanted + h.Outside/2
 }

@@ -12,13 +12,14 @@ import (
 // the room that hands and tools need. Its own fitting it touches on purpose; of its
 // own fitting's room it is part. The body, out of which it comes, it keeps away from
 // where it has left it: after its first straight, and as far along as half its
-// thickness and the gap.
+// thickness and the gap; its own fitting, where it turns back.
 func (c *checker) hoseAgainstParts(h *hoseThing) (drafts []draft, meant []Contact) {
 	own := -1
 	for i, part := range c.assembly.Parts {
 		if part.Fitting >= 0 && part.Fitting == h.fitting {
 			if part.Kind == solid.ElementPart {
 				own = i
+				drafts = append(drafts, c.hoseBackOnto(h, part)...)
 			}
 			continue
 		}

@@ -115,6 +115,7 @@ type Line struct {
 	Marks       []string  // that decide it, weightiest first
 	AtLeast     bool      // the clearance is an overlap whose depth may be more
 	Own         bool      // Feature is another part of the assembly
+	Swings      *Swings   // the hose swings in the motion; nil: it does not
 	// Single lists the readings whose slip of an inch would undo the line and
 	// that nothing checks.
 	Single []Reading

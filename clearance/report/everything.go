@@ -75,13 +75,14 @@ func (p *page) beside(figures, words string) {
 // row words a line of the table.
 func (p *page) row(l clearance.Line) []string {
 	take, _ := p.giveOrTake(l.U)
-	return []string{p.free(l.Clearance), take, p.need(l.Gap), percentDown(l.Sure, p.r.Wanted), l.Verdict.String(), p.what(l)}
+	clear := chosen(p.mayTouch(l), "-", p.free(l.Clearance))
+	return []string{clear, take, p.need(l.Gap), percentDown(l.Sure, p.r.Wanted), l.Verdict.String(), p.what(l)}
 }
 
 // what says of which line a row is, which marks decide it, and why it is unproven.
 func (p *page) what(l clearance.Line) string {
 	text := p.pair(l)
-	if p.overlaps(l) {
+	if p.overlaps(l) && !p.mayTouch(l) {
 		text = name(l.Part) + " overlaps " + name(l.Feature) + p.during(l) + " by " + p.depth(l)
 	}
 	if len(l.Marks) > 0 {
@@ -90,6 +91,8 @@ func (p *page) what(l clearance.Line) string {
 	switch {
 	case len(l.Single) > 0:
 		text += "; " + list(singles(l), mostNames) + " taken once"
+	case open(l):
+		text += "; " + p.hangs(l)
 	case l.Verdict == clearance.Unproven && l.Because != clearance.NoReason:
 		text += "; " + chosen(p.crowded(l), "no better run was found", reason(l.Because))
 	}

@@ -87,6 +87,9 @@ func (p *page) hoseInDetail(h clearance.Hose) {
 	}
 	p.entry("Cut it " + p.need(h.Cut) + p.unit() + ": " + p.need(h.Length) + p.unit() + " along its middle" + p.slackWords(h) + ".")
 	p.radii(h)
+	if h.Spacing > 0 {
+		p.entry("Its marks are too close together, for how well they are known, to speak for that radius: take them at least " + p.need(h.Spacing) + p.unit() + " apart.")
+	}
 	p.forms(h)
 	p.elbow(h)
 	if says, ok := p.byItself(h); ok {
@@ -105,7 +108,7 @@ func (p *page) hoseHeadline(h clearance.Hose) string {
 	because := h.Because
 	for _, l := range linesOf(p.r, h.Name) {
 		if rank(l.Verdict) > rank(worst) {
-			worst, because = l.Verdict, l.Because
+			worst, because = l.Verdict, chosenReason(l)
 		}
 	}
 	if h.Crowded {
@@ -281,6 +284,7 @@ func (p *page) moves(h clearance.Hose) {
 			text += " and has " + p.free(m.Has) + p.unit() + " of slack"
 		}
 		p.entry(text + ".")
+		p.swings(h, m)
 	}
 }
 
@@ -296,7 +300,10 @@ func (p *page) hoseLines(h clearance.Hose) {
 		if len(l.Marks) > 0 {
 			text += ", by " + list(names(l.Marks), mostNames)
 		}
-		p.entry(text + " - " + verdictWords(l.Verdict, l.Because) + ".")
+		if open(l) {
+			text += "; " + p.hangs(l) + ": " + p.tie(l)
+		}
+		p.entry(text + " - " + verdictWords(l.Verdict, chosenReason(l)) + ".")
 	}
 }
 

@@ -79,6 +79,8 @@ type moveKeys struct {
 	Has    number  `json:"has_mm"`
 	Short  *number `json:"give_mm"`
 	Lost   bool    `json:"no_run"`
+	Free   *number `json:"by_itself_centre_mm"`
+	Kept   *number `json:"kept_centre_mm"`
 }
 
 func detailJSON(r *clearance.Report, h clearance.Hose) hoseDetail {
@@ -110,7 +112,7 @@ func detailJSON(r *clearance.Report, h clearance.Hose) hoseDetail {
 		d.Free = append(d.Free, keys)
 	}
 	for _, m := range h.Moves {
-		d.Motions = append(d.Motions, moveKeys{m.Motion, known(m.NeedsAtLeast, !m.Lost), known(m.NeedsAtMost, !m.Lost), number(m.Has), known(m.Short(), !m.Lost), m.Lost})
+		d.Motions = append(d.Motions, moveKeys{m.Motion, known(m.NeedsAtLeast, !m.Lost), known(m.NeedsAtMost, !m.Lost), number(m.Has), known(m.Short(), !m.Lost), m.Lost, known(m.Free, m.Free > 0), known(m.Kept, m.Kept > 0)})
 	}
 	d.Clearances = linesJSON(linesOf(r, h.Name))
 	for _, p := range h.Centre {

@@ -90,6 +90,7 @@ type lineKeys struct {
 	OnPart    *place     `json:"on_part"`
 	OnFeature *place     `json:"on_feature"`
 	Marks     []string   `json:"marks"`
+	Swings    *swingKeys `json:"swings,omitempty"` // of a hose that a motion takes along
 }
 
 func clearancesJSON(r *clearance.Report) []lineKeys {
@@ -107,7 +108,7 @@ func linesJSON(lines []clearance.Line) []lineKeys {
 			Part: l.Part, Feature: l.Feature, When: l.When,
 			Clearance: known(l.Clearance, true), U: known(l.U, true), Gap: known(l.Gap, true), Sure: known(l.Sure, true),
 			Verdict: l.Verdict.String(), Because: because(l.Because),
-			OnPart: placeOf(l.OnPart), OnFeature: placeOf(l.OnFeature), Marks: notNil(l.Marks),
+			OnPart: placeOf(l.OnPart), OnFeature: placeOf(l.OnFeature), Marks: notNil(l.Marks), Swings: swingsJSON(l.Swings),
 		}
 		line.stands(l.At)
 		out = append(out, line)

@@ -54,6 +54,8 @@ func (p *page) standing(l clearance.Line) string {
 	var says []string
 	start := p.pair(l) + ": "
 	switch {
+	case p.mayTouch(l):
+		says = append(says, "it swings, and may touch")
 	case p.overlaps(l):
 		start = name(l.Part) + " overlaps " + name(l.Feature) + p.during(l)
 		says = append(says, " by "+p.depth(l))
@@ -62,7 +64,7 @@ func (p *page) standing(l clearance.Line) string {
 	case p.none(l.Clearance):
 		says = append(says, "less than "+glued(p.style.Bare(length.Needed(p.style.Step())))+" clear")
 	default:
-		says = append(says, p.free(l.Clearance)+" clear")
+		says = append(says, chosen(l.Swings != nil, "at least ", "")+p.free(l.Clearance)+" clear")
 	}
 	if take, ok := p.giveOrTake(l.U); ok {
 		says = append(says, "give or take "+take)

@@ -11,6 +11,9 @@ import (
 // remedy says what would settle a line that is too close to call; shared says
 // that it is a round of readings or of making, which may settle others too.
 func (p *page) remedy(l clearance.Line) (what string, shared bool) {
+	if open(l) {
+		return p.hangs(l) + "; " + p.tie(l), false
+	}
 	for _, m := range p.r.MeasureNext {
 		for _, pair := range m.For {
 			if pair.Part == l.Part && pair.Feature == l.Feature && m.Kind != clearance.TakeOnceMore && m.Mark == "" {

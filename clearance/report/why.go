@@ -23,6 +23,7 @@ func (p *page) tally() tally {
 			t.take(l.Verdict, l.Because)
 		}
 		switch {
+		case open(l): // what is not known of it is not measured
 		case l.Clearance < 0 && !p.touches(l):
 			t.overlapping++
 		case l.Clearance < l.Gap-onLimit:
