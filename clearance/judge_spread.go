@@ -4,11 +4,9 @@ import (
 	"math"
 	"slices"
 
-	"github.com/golang/geo/r3"
 	"gonum.org/v1/gonum/mat"
 
 	"elbowroom/solid"
-	"elbowroom/solid/shape"
 	"elbowroom/survey"
 )
 
@@ -156,83 +154,6 @@ func (s *Spreads) Piece(i int) *PieceSpread {
 	return out
 }
 
-// shove is what the face can do to the box, and what its three ways have in common.
-type shove struct {
-	ways   [3]wide
-	common [3][3]float64
-}
-
-// pushes are all that the face can do to the box: held by its plane, or by each of
-// its marks that may hold it off.
-func (j *Judge) pushes() (out []shove) {
-	for _, p := range j.poses() {
-		ways := p.hold(j.c.space, j.c.spread)
-		var w shove
-		for a := range 3 {
-			w.ways[a] = widen(ways[a], len(j.c.space.Sources()))
-			for b := range 3 {
-				w.common[a][b] = survey.Dot(ways[a], ways[b])
-			}
-		}
-		out = append(out, w)
-	}
-	return out
-}
-
-// poses are the pose held by the plane, and by each of its marks that stands proud
-// by more than the stand-off as drawn.
-func (j *Judge) poses() (out []pose) {
-	p := j.c.pose
-	p.proud = -1
-	out = append(out, p)
-	if p.mount == nil {
-		return out
-	}
-	for k, h := range p.mount.Plane.Residuals {
-		if h > j.model.Tank.Place.StandOff {
-			p.proud = k
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-// levered are the covariances of a clearance from a node, with its lever.
-func (j *Judge) levered(n survey.Node, pushes []shove) (out [][3][3]float64) {
-	at := j.c.pose.local(n.At)
-	var own [3][]survey.Term
-	var amounts [3][3]float64
-	for a := range 3 {
-		along := solid.Axis(a)
-		own[a] = j.c.spread.Terms(survey.Gradient{{Mark: n.Mark, By: j.c.pose.turnOut(along)}})
-		amounts[a] = j.c.pose.push(at, along.Mul(-1))
-	}
-	for _, w := range pushes {
-		var m, crossed [3][3]float64 // crossed: of one's marks with what pushes the other
-		for a := range 3 {
-			for b := range 3 {
-				m[a][b] = survey.Dot(own[a], own[b])
-				for k, by := range amounts[b] {
-					if by == 0 {
-						continue
-					}
-					crossed[a][b] += by * w.ways[k].dot(own[a])
-					for l, other := range amounts[a] {
-						m[a][b] += by * other * w.common[k][l]
-					}
-				}
-			}
-		}
-		for a := range 3 {
-			for b := range 3 {
-				m[a][b] += crossed[a][b] + crossed[b][a]
-			}
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
 // column is how a figure moves with one coordinate of a mark, against the face's own
 // place where held, less what the levers can take off it.
 type column struct {
@@ -289,55 +210,6 @@ func (p *PieceSpread) apart(rows []*[3]column) (ok bool) {
 	}
 	p.Skew = common[0] + common[1] + common[2]
 	return true
-}
-
-// levers are orthonormal vectors over the sources that span what the face's tilt
-// can do to a figure, and what it does through the face's place. Where a mark may
-// hold the box off the face, that place is one of the levers too.
-func (j *Judge) levers() (free [][]survey.Term, out []survey.Term) {
-	c := j.c
-	poses := j.poses()
-	ways := poses[0].hold(c.space, c.spread)
-	span := [][]survey.Term{ways[1], ways[2]}
-	out = ways[0]
-	if len(poses) > 1 {
-		span, out = append(span, ways[0]), nil
-	}
-	for _, p := range poses[1:] {
-		span = append(span, p.hold(c.space, c.spread)[0])
-	}
-	for _, v := range span {
-		whole := survey.Dot(v, v)
-		for range 2 { // twice is enough
-			for _, e := range free {
-				v = combine(v, e, -survey.Dot(v, e))
-			}
-		}
-		// What is left is rounding: it lies in the span already.
-		if left := survey.Dot(v, v); left > 1e-12*whole && left > 0 {
-			free = append(free, combine(nil, v, 1/math.Sqrt(left)))
-		}
-	}
-	return free, out
-}
-
-// combine is a + b times a factor, sorted by source.
-func combine(a, b []survey.Term, by float64) []survey.Term {
-	var sum []survey.Term
-	for i, k := 0, 0; i < len(a) || k < len(b); {
-		switch {
-		case k == len(b) || i < len(a) && a[i].Source < b[k].Source:
-			sum = append(sum, a[i])
-			i++
-		case i == len(a) || a[i].Source > b[k].Source:
-			sum = append(sum, survey.Term{Source: b[k].Source, By: b[k].By * by})
-			k++
-		default:
-			sum = append(sum, survey.Term{Source: a[i].Source, By: a[i].By + b[k].By*by})
-			i, k = i+1, k+1
-		}
-	}
-	return sum
 }
 
 // columns are those of a mark's three coordinates in the judge's frame, out of the
@@ -425,81 +297,4 @@ func alongAxes(rows []*[3]column, base *spreadBase) (axis [3]float64, skew float
 		}
 	}
 	return axis, skew
-}
-
-// Pieces says how many nodes each piece of a feature has.
-func (j *Judge) Pieces(feature int) (nodes []int) {
-	for _, p := range j.c.space.Features[feature].Pieces {
-		nodes = append(nodes, len(p.Nodes))
-	}
-	return nodes
-}
-
-// Nodes are the places of a feature's nodes in the judge's frame; ok is false for
-// one that is no obstacle.
-func (j *Judge) Nodes(feature int) (nodes []r3.Vector, ok bool) {
-	for i := range j.c.features {
-		if o := &j.c.features[i]; j.feature(o) == feature {
-			return o.nodes, len(o.pieces) > 0
-		}
-	}
-	return nil, false
-}
-
-// Behind is the direction of all that is solid beyond a feature's pieces in the
-// judge's frame, or zero.
-func (j *Judge) Behind(feature int) r3.Vector {
-	return j.c.pose.turnIn(j.c.space.Features[feature].Behind)
-}
-
-// Gap is what a feature asks for, mm.
-func (j *Judge) Gap(feature int) float64 {
-	return j.c.gapOf(&j.c.space.Features[feature]).Gap
-}
-
-// Making is the variances of the box as made and placed, mm2: of each outside
-// size, of its place along any direction, and of a fitting along the two axes of
-// its side.
-func (j *Judge) Making() (size, place float64) {
-	t := j.model.Tank
-	return sq(rectangular(t.Within)), sq(rectangular(t.Place.Within))
-}
-
-func sq(x float64) float64 { return x * x }
-
-// K is how many standard uncertainties over its gap a clearance must be to reach
-// the job's sure.
-func (j *Judge) K() float64 { return j.k() }
-
-// Meant says whether a part touches a feature on purpose, so that they have no
-// line; aside of the feature counts as such.
-func (j *Judge) Meant(part, feature int) bool {
-	c := *j.c
-	c.assembly, c.origin = j.model, r3.Vector{}
-	p := j.model.Parts[part]
-	for i := range c.features {
-		if o := &c.features[i]; j.feature(o) == feature {
-			return aside(p, o.feature.Spec.Name) || c.meant(p, o)
-		}
-	}
-	return true
-}
-
-// Closest is the place of a feature's piece, without its thickness, that is
-// closest to a place: that itself where it lies within.
-func (j *Judge) Closest(feature, piece int, to r3.Vector) r3.Vector {
-	for i := range j.c.features {
-		o := &j.c.features[i]
-		if j.feature(o) != feature {
-			continue
-		}
-		h := o.pieces[piece].hull
-		h.Grow = 0
-		n := shape.Distance(shape.Hull{Points: []r3.Vector{to}}, h)
-		if n.Signed <= 0 {
-			return to
-		}
-		return n.OnB
-	}
-	return to
 }
