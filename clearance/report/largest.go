@@ -119,6 +119,8 @@ func (p *page) bound(a *largest.Answer) {
 		p.say(text + ".")
 	}
 	switch {
+	case !a.Joint && a.Proven != nil:
+		p.say("What asking for all lines together costs by itself was not found.")
 	case !a.Joint:
 		p.say("All lines together do not reach " + exactPercent(p.r.Wanted) + " for any box near it.")
 	case a.JointCosts > 0.005:
