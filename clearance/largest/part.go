@@ -6,9 +6,9 @@ import (
 	"elbowroom/clearance"
 )
 
-// leastPart is how near to its largest box a node is taken apart, mm: a tenth of
-// what anyone reads.
-const leastPart = 0.05
+// leastPart is how near to its largest box a node is taken apart with the usual effort,
+// mm: a twentieth of what anyone reads.
+const leastPart = 0.02
 
 // leastTurn is half of the narrowest range of turns that is halved: a tenth of a
 // millimetre at half a metre.
@@ -27,7 +27,7 @@ func (s *search) part(n *node, stand clearance.Stand) {
 		size := stand.Size()
 		near = 0.004 * math.Min(size.Width, math.Min(size.Height, size.Depth))
 	}
-	if near < leastPart {
+	if near < leastPart/s.task.limits.Effort {
 		s.floor = math.Max(s.floor, n.key)
 		return
 	}

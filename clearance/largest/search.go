@@ -45,7 +45,7 @@ type search struct {
 // usualWork is how many nodes are cut for an Effort of 1, and judgeWork how many
 // cuts take as long as one judgement: a hand survey takes hundreds to thousands.
 const (
-	usualWork = 10000
+	usualWork = 20000
 	judgeWork = 10
 )
 
@@ -110,12 +110,20 @@ func (s *search) run(ctx context.Context) error {
 		return nil
 	}
 	s.start(s.root)
+	return s.on(ctx, func() bool {
+		return s.best.value >= s.bound()*(1-closeEnough) || s.best.value >= s.enough
+	})
+}
+
+// on goes on with a search until it is done, nothing better is left, or its work is
+// done. The error is that of ctx.
+func (s *search) on(ctx context.Context, done func() bool) error {
 	limit := int(usualWork * s.task.limits.Effort)
 	for len(s.heap.nodes) > 0 && s.work < limit {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if s.best.value >= s.bound()*(1-closeEnough) || s.best.value >= s.enough {
+		if done() {
 			return nil
 		}
 		n := s.heap.pop()

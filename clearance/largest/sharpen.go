@@ -201,7 +201,7 @@ func (m *mixing) leastSquares() float64 {
 	z := make([]float64, len(m.limits))
 	pull := make([]float64, m.nodes) // sum(z by)
 	best := 1 / float64(m.nodes)
-	for range 6 { // more gives little
+	for range 2 { // more gives little
 		for k, l := range m.limits {
 			m.improve(k, l, z, pull)
 		}
@@ -266,7 +266,7 @@ func (m *mixing) improve(k int, l mixLimit, z, pull []float64) {
 		for over(hi) > 0 && hi < 1e3 {
 			lo, hi = hi, 4*hi
 		}
-		for range 12 {
+		for range 8 {
 			if mid := (lo + hi) / 2; over(mid) > 0 {
 				lo = mid
 			} else {

@@ -34,7 +34,7 @@ func (s *search) sweep(ctx context.Context) error {
 
 // sweepShare is the share of the usual work that is done at each turn: what a range of
 // turns may hold more is left to the search over ranges.
-const sweepShare = 0.1
+const sweepShare = 0.05
 
 // at searches at one turn.
 func (s *search) at(ctx context.Context, turn float64) error {
