@@ -22,6 +22,14 @@ func instances(all, usual int) int {
 	if *long {
 		return all
 	}
+	return short(usual, usual/8)
+}
+
+// short is how many in the ordinary run, and with -short.
+func short(usual, few int) int {
+	if testing.Short() {
+		return few
+	}
 	return usual
 }
 

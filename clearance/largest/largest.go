@@ -27,9 +27,9 @@
 // several marks of one line cost together are left out of the bound, which so stays
 // an upper one; all of them hold for the boxes that are given. Where the turn is
 // searched the bends are left out too. How far the bound is from the best box found
-// is Gap: under half a percent on a hand survey of twenty to eighty marks, more
-// where a part slides along a feature at a slant, and much more where a turn is
-// searched over several degrees or nothing but a hose's run stops the box.
+// is Gap: under half a percent on a hand survey of twenty to eighty marks, more where
+// one flat stops the box at a slant, and much more where a turn is searched over
+// several degrees or nothing but a hose's run stops the box.
 package largest
 
 import (

@@ -54,7 +54,7 @@ func largestAmongPoints(points []r3.Vector, room [3]Range) float64 {
 // that there is: ties, grids, points in a row and twice the same.
 func TestPointsAgainstEveryBox(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
-	for n := range 300 {
+	for n := range short(300, 40) {
 		var points []r3.Vector
 		for range 1 + rng.IntN(12) {
 			p := v(300*rng.Float64(), 200*rng.Float64(), 1+149*rng.Float64())
@@ -149,16 +149,14 @@ func sureAlone(r *clearance.Report) bool {
 // The whole assembly in a bay: Check agrees with every line of the answer, no box
 // that Check agrees with beats the bound, and the gap is what is promised.
 func TestAssembly(t *testing.T) {
-	for _, seed := range []uint64{0, 4} {
+	for _, seed := range []uint64{0, 4}[:short(2, 1)] {
 		s := bay(seed)
 		a := s.solve(t)
 		best := a.Free[0]
 		rep, ok := s.check(t, best.Tank)
 		require.True(t, ok)
 		assert.True(t, sureAlone(rep), "seed %d", seed)
-		// Half a percent is promised for surveys like the demo; here a part that slides
-		// along a lip at a slant costs up to 3 %.
-		assert.LessOrEqual(t, a.Gap, 0.03, "seed %d", seed)
+		assert.LessOrEqual(t, a.Gap, promised, "seed %d", seed)
 		require.NotNil(t, a.Proven, "seed %d", seed)
 		rep, _ = s.check(t, a.Proven.Tank)
 		assert.Equal(t, clearance.Clears, rep.Verdict)
@@ -247,6 +245,9 @@ func TestGrownIsRefused(t *testing.T) {
 // An obstacle more never makes the answer larger, nor does a larger gap, and moving
 // everything on the face moves it.
 func TestLaws(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it solves many bays")
+	}
 	s := bay(2)
 	s.limits.Room = room(-10, 320, -20, 230, 0, 200)
 	s.rules.Asks = map[string]clearance.Ask{"lump": {Gap: 6}}

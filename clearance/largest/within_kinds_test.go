@@ -36,6 +36,9 @@ func closet(high float64) scene {
 // A side that is measured only so high gives way: the box is no higher than where it
 // counts as measured, and as large as the rest allows.
 func TestWithinGivesWayToASide(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it tries many boxes")
+	}
 	s := closet(200)
 	whole := s.solve(t)
 	require.NotNil(t, whole.Proven)
@@ -56,6 +59,9 @@ func TestWithinGivesWayToASide(t *testing.T) {
 
 // A way in that the largest box does not have: the box gives way to it.
 func TestWithinGivesWayToTheWayIn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it tries many boxes")
+	}
 	s := bay(2)
 	s.limits.Room = room(-50, 400, -50, 300, 0, 300)
 	free := s.solve(t)

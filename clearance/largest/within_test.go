@@ -77,7 +77,7 @@ func TestWithinIsNoSmallerThanAGrid(t *testing.T) {
 	moves := []float64{0, 0.5, 1}
 	for name, make := range scenes {
 		found := 0
-		for seed := range uint64(2) {
+		for seed := range uint64(short(2, 0)) {
 			s := make(seed)
 			s.limits.Room = room(-50, 400, -50, 300, 0, 300)
 			a := s.solve(t)
