@@ -138,7 +138,6 @@ type swingNear struct {
 	piece int
 	when  []float64
 	of    *stretch // nil: it goes along rigidly, or stands still
-	held  ending
 }
 
 // addSwing drafts the line of a swinging hose in a motion.

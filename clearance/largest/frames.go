@@ -27,7 +27,6 @@ func (s *search) aspected(size solid.Size) solid.Size {
 // frames makes the frame of each turn once.
 type frames struct {
 	task task
-	sure float64 // asked of every line and bend, by itself [the job's, drawn]
 	made map[float64]*frame
 }
 
@@ -42,9 +41,6 @@ func (f *frames) at(turn float64) (*frame, error) {
 		t.Place.StandOff = r.From // marks that stand out by more may hold it off
 	}
 	made, err := newFrame(f.task, t)
-	if err == nil && f.sure > 0 {
-		made = made.strict(f.sure)
-	}
 	if err == nil {
 		f.made[turn] = made
 	}

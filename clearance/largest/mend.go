@@ -9,14 +9,8 @@ import (
 	"elbowroom/solid"
 )
 
-// take keeps a box if it is better than the best and every line of it reaches
-// sure, its rivals drawn with it. ok says that it does.
-func (s *search) take(f *frame, stand clearance.Stand) (ok bool) {
-	_, ok = s.judge(f, stand)
-	return ok
-}
-
-// judge is take that also gives the lines.
+// judge keeps a box if it is better than the best and every line of it reaches sure,
+// its rivals drawn with it. It gives the lines; ok says that they do.
 func (s *search) judge(f *frame, stand clearance.Stand) (lines []clearance.Held, ok bool) {
 	stand = s.rest(f, stand)
 	if _, by := s.outside(f, stand); by > reach || !s.allowed(stand) {

@@ -120,23 +120,6 @@ func hindrances(r *clearance.Report) (out []Hindrance) {
 	return out
 }
 
-// anew searches everywhere, with more asked of every line.
-func (s *search) anew(ctx context.Context, sure float64) error {
-	c := s.root.cell
-	s.frames = &frames{task: s.task, sure: sure, made: map[float64]*frame{}}
-	if _, err := s.frames.at((c.from + c.to) / 2); err != nil {
-		return err
-	}
-	s.root = &node{cell: s.frames.cell(c.from, c.to)}
-	s.whole()
-	s.floor, s.pops, s.mendAt, s.mendWait = 0, 0, 0, 0
-	if err := s.run(ctx); err != nil {
-		return err
-	}
-	s.lastTry()
-	return nil
-}
-
 // proveLeast looks for a box of the capacity asked for of which Check says clears,
 // at sizes that grow from the least one that nothing contradicts.
 func (s *search) proveLeast(ctx context.Context, a *Answer, least found) error {
