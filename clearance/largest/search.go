@@ -28,6 +28,7 @@ type search struct {
 	heap   heap
 	seen   map[[2 * faces]float64]bool
 	best   found
+	own    found   // at the tank's own turn, where others are looked at too
 	floor  float64 // the greatest value of what was given up
 	pops   int
 	work   int // see usualWork

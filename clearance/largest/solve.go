@@ -41,6 +41,11 @@ func solve(ctx context.Context, t task) (*Answer, error) {
 	if err := s.agree(ctx, a, free); err != nil {
 		return a, err
 	}
+	if len(a.Free) > max(1, t.limits.Top) { // the better of two turns
+		slices.SortStableFunc(a.Free, func(x, y Box) int { return cmp.Compare(y.Value(a.Outside), x.Value(a.Outside)) })
+		a.Free = a.Free[:1]
+		slices.SortStableFunc(free, func(x, y found) int { return cmp.Compare(y.value, x.value) })
+	}
 	a.Gap = s.best.value
 	if t.limits.Capacity == 0 && t.limits.Step == 0 {
 		a.Gap = a.Free[0].Value(a.Outside)
@@ -77,6 +82,9 @@ func (s *search) free(ctx context.Context) ([]found, error) {
 		return []found{least}, err
 	case s.task.limits.Top > 1:
 		return s.front(ctx)
+	}
+	if s.own.frame != nil && s.own.frame != s.best.frame {
+		return []found{s.best, s.own}, nil // what drawn lines cost may turn them round
 	}
 	return []found{s.best}, nil
 }

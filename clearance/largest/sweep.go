@@ -15,29 +15,39 @@ func (s *search) sweep(ctx context.Context) error {
 	if c.half() <= leastTurn {
 		return nil
 	}
+	// The tank's own turn first, else the middle: the better the first box, the less is
+	// left of the others.
+	first := s.task.tank.Place.Turn.Radians()
+	own := first >= c.from && first <= c.to
+	if !own {
+		first = (c.from + c.to) / 2
+	}
+	if err := s.at(ctx, first, 1); err != nil {
+		return err
+	}
+	if own {
+		s.own = s.best
+	}
 	steps := int(math.Ceil((c.to - c.from) / degree))
 	var turns []float64
 	for i := 0; i <= steps; i++ {
 		turns = append(turns, c.from+(c.to-c.from)*float64(i)/float64(steps))
 	}
-	// The middle first: the better the first box, the less is left of the others.
-	slices.SortStableFunc(turns, func(x, y float64) int {
-		return cmp.Compare(math.Abs(x-(c.from+c.to)/2), math.Abs(y-(c.from+c.to)/2))
-	})
+	slices.SortStableFunc(turns, func(x, y float64) int { return cmp.Compare(math.Abs(x-first), math.Abs(y-first)) })
 	for _, turn := range turns {
-		if err := s.at(ctx, turn); err != nil {
+		if err := s.at(ctx, turn, sweepShare); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// sweepShare is the share of the usual work that is done at each turn: what a range of
+// sweepShare is the share of the usual work that is done at each other turn: what a range of
 // turns may hold more is left to the search over ranges.
 const sweepShare = 0.05
 
-// at searches at one turn.
-func (s *search) at(ctx context.Context, turn float64) error {
+// at searches at one turn, with a share of the usual work.
+func (s *search) at(ctx context.Context, turn, share float64) error {
 	if _, err := s.frames.at(turn); err != nil {
 		return err
 	}
@@ -45,7 +55,7 @@ func (s *search) at(ctx context.Context, turn float64) error {
 	q.root = &node{cell: &cell{from: turn, to: turn, frame: s.frames.made[turn]}}
 	q.whole()
 	q.floor, q.pops = 0, 0
-	q.task.limits.Effort *= sweepShare
+	q.task.limits.Effort *= share
 	if err := q.run(ctx); err != nil {
 		return err
 	}
@@ -63,7 +73,7 @@ func (s *search) finer(ctx context.Context) error {
 		middle := s.best.frame.turn
 		for _, turn := range [2]float64{middle - step, middle + step} {
 			if turn >= c.from && turn <= c.to {
-				if err := s.at(ctx, turn); err != nil {
+				if err := s.at(ctx, turn, sweepShare); err != nil {
 					return err
 				}
 			}
