@@ -2,7 +2,6 @@ package report
 
 import (
 	"io"
-	"math"
 
 	"elbowroom/survey"
 )
@@ -12,8 +11,7 @@ import (
 //
 // A mark's feature is the first that it stands under, null for a reference mark;
 // xyz_mm, u_mm (standard uncertainties along x, y, z) and from are null where no
-// reading places it. unseen_mm is how far a slip in one reading could be moving the mark
-// unseen; null too where nothing checks a reading that it hangs on. Readings are in the order of the files. residual_mm is
+// reading places it. Readings are in the order of the files. residual_mm is
 // fitted less read, w that over its own standard deviation, reliability the
 // redundancy number: the share of a slip in the reading that shows in it, 0 to 1.
 // Of a row with several figures they are of the one that stands out most. w is
@@ -44,12 +42,11 @@ type markKeys struct {
 	At      *place  `json:"xyz_mm"`
 	U       *place  `json:"u_mm"`
 	From    *string `json:"from"`
-	Unseen  *number `json:"unseen_mm"`
 }
 
 func marksJSON(s *survey.Space) []markKeys {
 	var out []markKeys
-	of, hides := featuresOf(s), s.Hides()
+	of := featuresOf(s)
 	for m, mark := range s.Marks {
 		keys := markKeys{Mark: mark.Name}
 		if features := of[m]; len(features) > 0 {
@@ -59,10 +56,6 @@ func marksJSON(s *survey.Space) []markKeys {
 			from := mark.From.String()
 			keys.At, keys.From = placeOf(mark.At), &from
 			keys.U = placeOf(s.Spread(m).U)
-			if !math.IsInf(hides[m], 1) {
-				by := number(hides[m])
-				keys.Unseen = &by
-			}
 		}
 		out = append(out, keys)
 	}

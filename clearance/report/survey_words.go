@@ -160,7 +160,6 @@ func tiltOf(n r3.Vector) float64 {
 func (p *surveyPage) words() {
 	p.head("What the words mean")
 	p.entry("give or take: two standard uncertainties. If the limits that you gave are true, about 95 times in 100 the mark is no farther than that from where it is said to be.")
-	p.entry("unseen: how far a slip in one reading could be moving the mark without showing, where the others are right, rounded up; any: nothing checks a reading that the mark hangs on.")
 	p.entry("off: how much more the other readings make of a reading than it says. w: that, in units of what chance makes of it; beyond 3.3 either way chance does it once in a thousand. Of a row of three coordinates it is of the one that stands out most.")
 	p.entry("checked: the share of a slip in this reading that would show in it. - : nothing checks it.")
 	p.entry("seen from: a smaller slip than this would likely go unseen. moves: how far one of just that size would move a mark. Both are rounded up.")
@@ -190,8 +189,7 @@ func (p *surveyPage) marks() {
 		return
 	}
 	p.head("Marks, each figure with its give or take; in " + p.unitWord())
-	rows := [][]string{{"x", "", "y", "", "z", "", "mark, what it is of, how it was measured, and what a slip could do unseen"}}
-	hides := p.s.Hides()
+	rows := [][]string{{"x", "", "y", "", "z", "", "mark, what it is of, and how it was measured"}}
 	for m, mark := range p.s.Marks {
 		what := name(mark.Name)
 		if of := p.of[m]; len(of) > 0 {
@@ -205,17 +203,9 @@ func (p *surveyPage) marks() {
 			what += "; by " + mark.From.String()
 		}
 		u := p.spreads[m].U
-		rows = append(rows, []string{p.place(mark.At.X), p.take(u.X), p.place(mark.At.Y), p.take(u.Y), p.place(mark.At.Z), p.take(u.Z), what + "; unseen " + p.unseen(hides[m])})
+		rows = append(rows, []string{p.place(mark.At.X), p.take(u.X), p.place(mark.At.Y), p.take(u.Y), p.place(mark.At.Z), p.take(u.Z), what})
 	}
 	p.table(rows)
-}
-
-// unseen is what a slip could do to a mark unseen.
-func (p *surveyPage) unseen(by float64) string {
-	if math.IsInf(by, 1) {
-		return "any"
-	}
-	return p.need(by)
 }
 
 func (p *surveyPage) take(u float64) string {
