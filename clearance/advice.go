@@ -170,7 +170,7 @@ func once(list []Measure) []Measure {
 	at := map[string]int{}
 	var out []Measure
 	for _, m := range list {
-		key := fmt.Sprint(m.Kind, m.Marks, m.Tapes, m.Making, m.Within, m.Side, m.Mark)
+		key := fmt.Sprint(m.Kind, m.Marks, m.Tapes, m.Making, m.Within, m.Side, m.Mark, m.Depth)
 		if i, ok := at[key]; ok {
 			out[i].For = append(out[i].For, m.For...)
 			continue
@@ -206,9 +206,9 @@ func (c *checker) settle(d *draft) (Measure, bool) {
 	if ok && n == 1 {
 		return again, true
 	}
-	// Where it takes several, one tape from a better place may do.
-	if tape, found := c.newTape(d.main, readings, want); found {
-		return tape, true
+	// Where it takes several, one tape from a better place may do, or a depth.
+	if next, found := c.newReading(d.main, readings, want); found {
+		return next, true
 	}
 	if ok {
 		return again, true
@@ -235,43 +235,6 @@ func (m *Measure) take(shares []Share) {
 			m.Marks = append(m.Marks, s.Mark)
 		}
 	}
-}
-
-// newTape finds the tape between two marks, one of them taped already, that
-// would bring a figure's standard uncertainty down to what is wanted at the
-// widest limit. With f the figure and d the distance, a new reading of d with
-// standard uncertainty u leaves var(f) - cov(f, d)2 / (var(d) + u2).
-func (c *checker) newTape(f figure, readings []Share, want float64) (best Measure, found bool) {
-	excess := f.u*f.u - want*want
-	ends := map[int]bool{}
-	for _, s := range readings {
-		for _, end := range s.Tape {
-			if m, ok := c.space.Mark(end); ok && end != "" && c.space.Marks[m].From != survey.Points {
-				ends[m] = true
-			}
-		}
-	}
-	for to := range c.space.Marks {
-		if !ends[to] {
-			continue
-		}
-		for from, base := range c.space.Marks {
-			if !c.tapes.New(from, to) {
-				continue
-			}
-			terms := c.tapes.terms(from, to)
-			cov := survey.Dot(f.terms, terms)
-			left := cov*cov/excess - survey.Dot(terms, terms)
-			if left <= 0 {
-				continue
-			}
-			if limit := math.Min(math.Sqrt(3*left), usualLimit); limit >= finest && limit > best.Within+1e-9 && c.tapes.Straight(from, to) {
-				best = Measure{Kind: NewTape, Tapes: [][2]string{{base.Name, c.space.Marks[to].Name}}, Within: limit}
-				found = true
-			}
-		}
-	}
-	return best, found
 }
 
 // usualLimit is what anyone reads a tape to, 1/16 in: a tape that need not be

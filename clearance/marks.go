@@ -9,7 +9,7 @@ import (
 
 // onceMore says how to check readings that were taken once and that lines hang
 // on: coordinates and depths by themselves; of the tapes to a mark all at once,
-// by one more tape from elsewhere, where one can.
+// by one more tape from elsewhere or a depth, where one can.
 func (c *checker) onceMore(once []Reading, lines []Pair) []Measure {
 	again := Measure{Kind: TakeOnceMore, For: lines}
 	var marks []int
@@ -40,10 +40,10 @@ func (c *checker) onceMore(once []Reading, lines []Pair) []Measure {
 // checkTapes says how to check tapes to a mark.
 func (c *checker) checkTapes(m int, rows []int, lines []Pair) Measure {
 	out := Measure{Kind: TakeOnceMore, For: lines, Mark: c.space.Marks[m].Name, Unchecked: true}
-	if from, left, ok := c.tapes.Checking(m, rows, usualLimit); ok {
-		out.pull(c.space, from, m)
-		if u := c.space.Spread(m).Worst; left <= worthIt*u && u >= weakBy*rectangular(usualLimit) {
-			out.U, out.Left = u, left
+	if next, ok := c.tapes.Checking(m, rows, usualLimit); ok {
+		out.read(next)
+		if u := c.space.Spread(m).Worst; next.Left <= worthIt*u && u >= weakBy*rectangular(usualLimit) {
+			out.U, out.Left = u, next.Left
 		}
 		return out
 	}
@@ -54,17 +54,31 @@ func (c *checker) checkTapes(m int, rows []int, lines []Pair) Measure {
 	return out
 }
 
-// pull makes the measure a new tape.
-func (m *Measure) pull(s *survey.Space, from, to int) {
-	m.Kind, m.Within = NewTape, usualLimit
-	m.Tapes = [][2]string{{s.Marks[from].Name, s.Marks[to].Name}}
+// left is what the reading leaves of u, which is its mark's.
+func (m *Measure) left(u float64) float64 {
+	if m.U == 0 {
+		return u
+	}
+	return m.Left
+}
+
+// read makes the measure a new tape to its mark, or a new depth of it.
+func (m *Measure) read(n Next) {
+	m.Within = n.Within
+	if n.From == "" {
+		m.Kind, m.Depth = NewDepth, n.Depth
+		return
+	}
+	m.Kind, m.Tapes = NewTape, [][2]string{{n.From, m.Mark}}
 }
 
 // taped is the end of a tape that hangs on it: the one that no coordinates
 // place, else the far one. Of another reading it is the mark.
-func (c *checker) taped(row int) int {
-	r := c.space.Rows[row]
-	if r.Kind == survey.Tapes && c.space.Marks[r.Mark].From == survey.Points && c.space.Marks[r.Marks[0]].From != survey.Points {
+func (c *checker) taped(row int) int { return tapedEnd(c.space, row) }
+
+func tapedEnd(s *survey.Space, row int) int {
+	r := s.Rows[row]
+	if r.Kind == survey.Tapes && s.Marks[r.Mark].From == survey.Points && s.Marks[r.Marks[0]].From != survey.Points {
 		return r.Marks[0]
 	}
 	return r.Mark
@@ -89,6 +103,7 @@ func (c *checker) forMarks(drafts []draft, order []int, rep *Report, list []Meas
 		for _, t := range m.Tapes {
 			done[t[1]] = true // the near end of a new tape stays as good as it is
 		}
+		done[m.Depth.Mark] = true
 	}
 	first := len(list)
 	// Where only all lines together fall short, those count that take more than
@@ -174,7 +189,8 @@ func (c *checker) slipsThatCount(d *draft) []slip {
 }
 
 // forMark finds the reading for a mark that tapes or depths place: what checks
-// its tapes, else what makes it less weak, else the same tapes once more. ok is
+// its tapes, unless that leaves it weak and another less so, else what makes it less
+// weak, else the same tapes once more. ok is
 // false for a mark that needs none.
 func (c *checker) forMark(m int, d *draft) (out Measure, ok bool) {
 	mark := &c.space.Marks[m]
@@ -188,13 +204,13 @@ func (c *checker) forMark(m int, d *draft) (out Measure, ok bool) {
 		}
 	}
 	if len(rows) > 0 {
-		if out = c.checkTapes(m, rows, nil); out.Kind == NewTape {
+		if out = c.checkTapes(m, rows, nil); out.Kind != TakeOnceMore && !c.tapes.leavesWeak(m, out.left(c.space.Spread(m).Worst), usualLimit) {
 			return out, true
 		}
 	}
-	if from, left, ok := c.tapes.Weak(m, usualLimit); ok {
-		out = Measure{Mark: mark.Name, Unchecked: len(rows) > 0, U: c.space.Spread(m).Worst, Left: left}
-		out.pull(c.space, from, m)
+	if next, ok := c.tapes.Weak(m, usualLimit); ok {
+		out = Measure{Mark: mark.Name, Unchecked: len(rows) > 0, U: c.space.Spread(m).Worst, Left: next.Left}
+		out.read(next)
 		return out, true
 	}
 	return out, len(rows) > 0

@@ -215,6 +215,8 @@ type Measure struct {
 	Marks []string
 	// Tapes are tapes to take, from one mark to another.
 	Tapes [][2]string
+	// Depth is for NewDepth: the one to take.
+	Depth Depth
 	// Making is what must be made or placed closer, for MakeCloser.
 	Making []string
 	// Within is the limit that is needed, mm; 0: any.
@@ -247,6 +249,7 @@ const (
 	TakeAgain    MeasureKind = iota // the same marks, more closely
 	TakeOnceMore                    // marks taken once, to check them
 	NewTape                         // a tape that was not pulled yet
+	NewDepth                        // a depth that was not taken yet
 	MakeCloser                      // no reading settles it: hold the box's making closer
 	NeedsTape                       // a mark with a blank coordinate
 	Look                            // a side that nobody looked at

@@ -10,8 +10,8 @@ import (
 	"elbowroom/survey"
 )
 
-// Tapes tells which tapes could be pulled from mark to mark and are not yet, and
-// what one more would do for a mark. It keeps scratch space: use one in each
+// Tapes tells which tapes could be pulled from mark to mark, and which depths taken,
+// that are not yet, and what one more would do for a mark. It keeps scratch space: use one in each
 // goroutine.
 type Tapes struct {
 	space    *survey.Space
@@ -19,6 +19,8 @@ type Tapes struct {
 	things   []thingThere
 	features [][]int // that each mark is of
 	pulled   map[[2]int]bool
+	laid     map[[3]int]bool
+	variance []float64 // of each mark, once it is asked for
 }
 
 // thingThere is one piece of a feature, in the mounting frame.
@@ -31,6 +33,7 @@ type thingThere struct {
 // NewTapes makes one for a space.
 func NewTapes(s *survey.Space) *Tapes {
 	t := &Tapes{space: s, spread: s.Spreader(), features: make([][]int, len(s.Marks)), pulled: map[[2]int]bool{}}
+	t.laid, t.variance = map[[3]int]bool{}, make([]float64, len(s.Marks))
 	for i := range s.Features {
 		f := &s.Features[i]
 		for _, n := range f.Nodes {
@@ -50,6 +53,9 @@ func NewTapes(s *survey.Space) *Tapes {
 		if r.Kind == survey.Tapes && !r.Shared {
 			t.pulled[[2]int{r.Marks[0], r.Marks[1]}] = true
 			t.pulled[[2]int{r.Marks[1], r.Marks[0]}] = true
+		}
+		if r.Kind == survey.Depths {
+			t.laid[lain(r.Marks[0], r.Marks[1], r.Marks[2])] = true
 		}
 	}
 	return t
@@ -93,9 +99,23 @@ const touched = 3
 // at its ends are good to, the ends themselves left out by as much as they may
 // touch. In the features that the ends belong to it may go as deep as the ends
 // lie themselves. What nobody measured may still be in the way.
-func (t *Tapes) Straight(from, to int) bool {
-	a, b := t.space.Marks[from].At, t.space.Marks[to].At
-	ua, ub := t.space.Uncertainty(from), t.space.Uncertainty(to)
+func (t *Tapes) Straight(from, to int) bool { return t.straight(t.end(from), t.end(to)) }
+
+// end is one end of what lies straight: its place, how well that is known, mm,
+// and the features that it touches.
+type end struct {
+	at r3.Vector
+	u  float64
+	of []int
+}
+
+func (t *Tapes) end(m int) end {
+	return end{t.space.Marks[m].At, t.space.Uncertainty(m), t.features[m]}
+}
+
+// straight is Straight between any two places.
+func (t *Tapes) straight(from, to end) bool {
+	a, b, ua, ub := from.at, to.at, from.u, to.u
 	way := b.Sub(a).Normalize()
 	tape := shape.Hull{Points: []r3.Vector{a, b}}
 	inner := shape.Hull{Points: []r3.Vector{a.Add(way.Mul(touched * ua)), b.Sub(way.Mul(touched * ub))}}
@@ -105,7 +125,7 @@ func (t *Tapes) Straight(from, to int) bool {
 		if p.span.off(room) > 0 {
 			continue
 		}
-		ofA, ofB := slices.Contains(t.features[from], p.feature), slices.Contains(t.features[to], p.feature)
+		ofA, ofB := slices.Contains(from.of, p.feature), slices.Contains(to.of, p.feature)
 		line, may := inner, reach+math.Hypot(ua, ub)
 		if ofA || ofB {
 			line, may = tape, reach
@@ -126,104 +146,4 @@ func (t *Tapes) Straight(from, to int) bool {
 // depth is how deep a place lies in a piece; 0 outside.
 func depth(at r3.Vector, hull shape.Hull) float64 {
 	return math.Max(0, -shape.Distance(shape.Hull{Points: []r3.Vector{at}}, hull).Signed)
-}
-
-// weakBy is from how many times the uncertainty of one tape a mark is worth a
-// new reading: with four well-placed tapes it has about one. worthIt is the share
-// of its uncertainty that the reading must leave it at most, to be worth the
-// crawl: it takes off a fifth.
-const (
-	weakBy  = 2
-	worthIt = 0.8
-)
-
-// Weak finds the tape that a weak mark is worth, as Better does. ok is false for
-// a mark that is known well enough, and where no tape helps it much.
-func (t *Tapes) Weak(m int, within float64) (from int, left float64, ok bool) {
-	now := t.space.Spread(m).Worst
-	if now < weakBy*rectangular(within) {
-		return 0, now, false
-	}
-	from, left = t.Better(m, within)
-	return from, left, from >= 0 && left <= worthIt*now
-}
-
-// Better finds the mark from which one more tape, with a half limit of within
-// mm, would leave least of a mark's worst direction, and the standard
-// uncertainty that it would leave there, mm; -1 where none makes it less.
-//
-// A tape of variance t along e adds one observation: of the variance along w it
-// leaves C(w,w) - C(w,d)² / (C(d,d) + t), with d the distance (Kalman's update).
-func (t *Tapes) Better(m int, within float64) (from int, left float64) {
-	now := t.space.Spread(m)
-	from, left = -1, now.Worst
-	worst := t.spread.Terms(survey.Gradient{{Mark: m, By: now.Toward}})
-	for k := range t.space.Marks {
-		if !t.New(k, m) {
-			continue
-		}
-		tape := t.terms(k, m)
-		if u := leaves(now.Worst, worst, tape, within); u < left*(1-reach) && t.Straight(k, m) {
-			from, left = k, u
-		}
-	}
-	return from, left
-}
-
-// terms are those of the distance between two marks.
-func (t *Tapes) terms(from, to int) []survey.Term {
-	e := t.space.Marks[to].At.Sub(t.space.Marks[from].At).Normalize()
-	return t.spread.Terms(survey.Gradient{{Mark: to, By: e}, {Mark: from, By: e.Mul(-1)}})
-}
-
-// leaves is the standard uncertainty that a figure of u is left with by one more
-// tape.
-func leaves(u float64, figure, tape []survey.Term, within float64) float64 {
-	by := survey.Dot(figure, tape)
-	return math.Sqrt(math.Max(0, u*u-by*by/(survey.Dot(tape, tape)+within*within/3)))
-}
-
-// Checking finds the mark from which one more tape to m would check each of some
-// tapes, by their rows: of those that do, the one that leaves least of the mark's worst
-// direction, as in Better. ok is false where no tape checks them all.
-//
-// With b how far the distance moves for one standard deviation of a tape that is
-// there, a new one of variance t raises the old one's redundancy by
-// b² / (C(d,d) + t): by so much, in its own variance, the fitted one's falls.
-func (t *Tapes) Checking(m int, rows []int, within float64) (from int, left float64, ok bool) {
-	now := t.space.Spread(m)
-	worst := t.spread.Terms(survey.Gradient{{Mark: m, By: now.Toward}})
-	left = math.Inf(1)
-	for k := range t.space.Marks {
-		if !t.New(k, m) {
-			continue
-		}
-		tape := t.terms(k, m)
-		if !t.checks(rows, tape, within) {
-			continue
-		}
-		if u := leaves(now.Worst, worst, tape, within); u < left*(1-reach) && t.Straight(k, m) {
-			from, left, ok = k, u, true
-		}
-	}
-	return from, left, ok
-}
-
-// checks says whether one more tape raises the redundancy of those that are there
-// to what counts as checked.
-func (t *Tapes) checks(rows []int, tape []survey.Term, within float64) bool {
-	total := survey.Dot(tape, tape) + within*within/3
-	sources := t.space.Sources()
-	for _, row := range rows {
-		gain := 0.0
-		for _, term := range tape {
-			if sources[term.Source].Row == row {
-				gain += term.By * term.By / total
-			}
-		}
-		if t.space.Rows[row].Redundancy+gain < survey.LeastRedundancy {
-			return false
-		}
-	}
-	return true
 }

@@ -26,7 +26,7 @@ func (p *page) remedy(l clearance.Line) (what string, shared bool) {
 
 // measure words something to do, with the limit that it needs.
 func (p *page) measure(m clearance.Measure) string {
-	text := toDo(m, mostNames, p.sideName(m.Side))
+	text := toDo(m, mostNames, p.sideName(m.Side), func(mm float64) string { return p.place(mm) + p.unit() })
 	switch m.Kind {
 	case clearance.Look:
 		return text + ", or probe at " + p.at(m.At.X, m.At.Y, m.At.Z)
@@ -48,11 +48,14 @@ func toTake(m clearance.Measure) []string {
 	return out
 }
 
-// toDo words something to do; most is how many readings are named.
-func toDo(m clearance.Measure, most int, side string) string {
+// toDo words something to do; most is how many readings are named, and place
+// words a length.
+func toDo(m clearance.Measure, most int, side string, place func(mm float64) string) string {
 	switch all := list(toTake(m), most); m.Kind {
 	case clearance.NewTape:
 		return "pull " + all
+	case clearance.NewDepth:
+		return lay(m.Depth, place)
 	case clearance.TakeAgain:
 		return "take " + all + " again"
 	case clearance.TakeOnceMore:
@@ -131,7 +134,10 @@ func measuresJSON(list []clearance.Measure) []measureKeys {
 	for _, m := range list {
 		why := strings.Join(pairs(m.For), "; ")
 		if m.Mark != "" {
-			why = standing(m, func(u float64) string { return fmt.Sprintf("%.1f mm", 2*u) }) + "; hanging on it: " + why
+			hanging := why
+			if why = standing(m, func(u float64) string { return fmt.Sprintf("%.1f mm", 2*u) }); hanging != "" {
+				why += "; hanging on it: " + hanging
+			}
 		}
 		if m.Kind == clearance.Look {
 			why = "nothing was measured near enough to it"
@@ -139,7 +145,7 @@ func measuresJSON(list []clearance.Measure) []measureKeys {
 				why = fmt.Sprintf("a thing %.0f mm across could be there unseen, about x %.0f, y %.0f, z %.0f", math.Ceil(m.Hidden), m.At.X, m.At.Y, m.At.Z)
 			}
 		}
-		out = append(out, measureKeys{toDo(m, len(m.Marks)+len(m.Tapes), m.Side.String()), why, known(m.Within, m.Within > 0)})
+		out = append(out, measureKeys{toDo(m, len(m.Marks)+len(m.Tapes), m.Side.String(), inMM), why, known(m.Within, m.Within > 0)})
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/assert"
 
 	"elbowroom/clearance"
@@ -14,6 +15,7 @@ import (
 func TestReadingsForMarksInWords(t *testing.T) {
 	stud := clearance.Pair{Part: "body", Feature: "stud"}
 	tape := [][2]string{{"F", "S"}}
+	depth := clearance.Depth{Mark: "T2", From: "A", To: "C", Toward: r3.Vector{Z: 1}, Along: 101.6, Probe: 20}
 	for _, c := range []struct {
 		m          clearance.Measure
 		text, json string
@@ -27,6 +29,9 @@ func TestReadingsForMarksInWords(t *testing.T) {
 		{clearance.Measure{Kind: clearance.NewTape, Tapes: tape, Within: 25.4 / 16, Mark: "S", Unchecked: true, U: 25.4 / 16, Left: 25.4 / 64, For: []clearance.Pair{stud}},
 			"pull the tape from F to S, to 1/16 in: nothing checks all that places it, and S is known to give or take 1/8 in at worst, and 1/32 in with it; body against stud hangs on it.",
 			"nothing checks all that places it, and S is known to give or take 3.2 mm at worst, and 0.8 mm with it; hanging on it: body against stud"},
+		{clearance.Measure{Kind: clearance.NewDepth, Depth: depth, Within: 25.4 / 32, Mark: "T2", U: 25.4 / 8, Left: 25.4 / 64, For: []clearance.Pair{stud}},
+			"lay the straightedge across A and C and read the rule square to it, toward +z, about 4 in from A, to T2, to 1/32 in: T2 is known to give or take 1/4 in at worst, and 1/32 in with it; body against stud hangs on it.",
+			"T2 is known to give or take 6.3 mm at worst, and 0.8 mm with it; hanging on it: body against stud"},
 		{clearance.Measure{Kind: clearance.TakeOnceMore, Marks: []string{"A", "B"}, Within: 25.4 / 16, Mark: "A", Unchecked: true, For: []clearance.Pair{stud}},
 			"take A and B once more, to 1/16 in: nothing checks all that places A and B; body against stud hangs on them.",
 			"nothing checks all that places A and B; hanging on it: body against stud"},

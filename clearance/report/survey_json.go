@@ -16,7 +16,8 @@ import (
 // redundancy number: the share of a slip in the reading that shows in it, 0 to 1.
 // Of a row with several figures they are of the one that stands out most. w is
 // null where nothing checks the reading. flatness_mm is null where no plane is
-// fitted, variance_factor where redundancy is 0. The error is that of w.
+// fitted, variance_factor where redundancy is 0. measure_next lists the readings that
+// would help the marks that tapes and depths place, known least first. The error is that of w.
 func SurveyJSON(w io.Writer, v Survey) error {
 	a := v.Space.Adjustment
 	fields := []field{
@@ -27,6 +28,7 @@ func SurveyJSON(w io.Writer, v Survey) error {
 		{"doubts", rowsOf(doubtsJSON(v.Space.Doubts))},
 		{"variance_factor", known(a.VarianceFactor, a.Redundancy > 0)},
 		{"redundancy", number(a.Redundancy)},
+		{"measure_next", rowsOf(measuresJSON(newSurveyPage(v, Options{}).measureNext()))},
 	}
 	text, err := object(fields)
 	if err != nil {

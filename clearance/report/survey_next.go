@@ -2,6 +2,7 @@ package report
 
 import (
 	"sort"
+	"strings"
 
 	"elbowroom/clearance"
 	"elbowroom/survey"
@@ -15,34 +16,47 @@ const (
 	mostTried = 10
 )
 
-// next says for the marks that tapes and depths leave known least which tape
-// would help most, by the variance that it would leave.
+// next says for the marks that tapes and depths place which reading would help
+// most: those known least first.
 func (p *surveyPage) next() {
-	if p.v.Within <= 0 {
-		return
-	}
-	var items []string
-	weak := p.weakMarks()
-	tapes := clearance.NewTapes(p.s)
-	for _, m := range weak[:min(len(weak), mostTried)] {
-		spread := p.spreads[m]
-		from, left, ok := tapes.Weak(m, p.v.Within)
-		if !ok {
-			continue
+	for i, m := range p.measureNext() {
+		if i == 0 {
+			p.head("What would help the taped marks most")
 		}
-		items = append(items, name(p.s.Marks[m].Name)+" is known least "+p.way(spread)+", give or take "+p.need(2*spread.Worst)+p.unit()+
-			": a tape from "+name(p.s.Marks[from].Name)+" would make it "+p.need(2*left)+", if it can lie straight there.")
-		if len(items) == mostNext {
+		p.entry(p.help(m))
+	}
+}
+
+// measureNext lists those readings.
+func (p *surveyPage) measureNext() (out []clearance.Measure) {
+	if p.v.Within <= 0 {
+		return nil
+	}
+	tapes := clearance.NewTapes(p.s)
+	marks := p.weakMarks()
+	for _, m := range marks[:min(len(marks), mostTried)] {
+		if help, ok := tapes.Help(m, p.v.Within); ok {
+			out = append(out, help)
+		}
+		if len(out) == mostNext {
 			break
 		}
 	}
-	if len(items) == 0 {
-		return
+	return out
+}
+
+// help words a reading for a mark, and what it would do for it.
+func (p *surveyPage) help(m clearance.Measure) string {
+	var stands, does []string
+	if k, ok := p.s.Mark(m.Mark); ok && m.U > 0 {
+		stands = append(stands, name(m.Mark)+" is known least "+p.way(p.spreads[k])+", give or take "+p.need(2*m.U)+p.unit())
+		does = append(does, "make it "+p.need(2*m.Left))
 	}
-	p.head("What would help the taped marks most")
-	for _, text := range items {
-		p.entry(text)
+	if m.Unchecked {
+		stands = append(stands, "nothing checks all that places "+chosen(m.U > 0, "it", name(m.Mark)))
+		does = append(does, "check it")
 	}
+	return strings.Join(stands, ", and ") + ": " + p.would(m, list(does, 2))
 }
 
 // weakMarks are the marks that tapes and depths place, worst first.

@@ -176,20 +176,23 @@ func TestWay(t *testing.T) {
 	}
 }
 
-// What a tape is said to leave is what an adjustment with that tape leaves.
-func TestBestTapeKeepsItsPromise(t *testing.T) {
+// What a reading is said to leave is what an adjustment with it leaves, and no tape
+// leaves less.
+func TestBestReadingKeepsItsPromise(t *testing.T) {
 	const two = "from,to,tape\nB1,T1,7 13/16\nB2,T1,10 7/16\nB3,T1,9 3/8\nB5,T1,6 7/16\n"
 	v := spoken(t, "points.csv", wallPoints, "tape.csv", two)
 	tapes := clearance.NewTapes(v.Space)
 	m, ok := v.Space.Mark("T1")
 	require.True(t, ok)
 	spread := v.Space.Spread(m)
-	from, left := tapes.Better(m, v.Within)
-	require.GreaterOrEqual(t, from, 0)
-	apart := v.Space.Marks[from].At.Sub(v.Space.Marks[m].At).Norm() / 25.4
-	again := spoken(t, "points.csv", wallPoints, "tape.csv", two+fmt.Sprintf("%s,T1,%.4f\n", v.Space.Marks[from].Name, apart))
+	next, ok := tapes.Better(m, v.Within)
+	require.True(t, ok)
+	left, d := next.Left, next.Depth
+	require.Equal(t, "+z", alongAxis(d.Toward), "%+v", next)
+	again := spoken(t, "points.csv", wallPoints, "tape.csv", two, "depth.csv", "feature,mark,from,to,along,probe,toward,within\n"+
+		fmt.Sprintf(",T1,%s,%s,%.4f,%.4f,+z,1/32\n", d.From, d.To, d.Along/25.4, d.Probe/25.4))
 	c := again.Space.Covariance(m, m)
-	assert.InEpsilon(t, along(c, spread.Toward), left*left, 1e-3, v.Space.Marks[from].Name)
+	assert.InEpsilon(t, along(c, spread.Toward), left*left, 1e-3, "%+v", next)
 	assert.Less(t, left, spread.Worst)
 	// No other mark does better, but those behind the lip.
 	for k, mark := range v.Space.Marks {
