@@ -17,6 +17,9 @@ import (
 // as is said, and with no other reading less. In each survey the mark stands as far
 // aside from the straightedge as the limit lets it.
 func TestProposedDepthAgainstSimulatedSurveys(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	s, places := nearTheFace(15)
 	tapes := s.tapes(t)
 	m, _ := tapes.space.Mark("T")

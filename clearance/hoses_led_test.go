@@ -105,6 +105,9 @@ func TestEndsThatFight(t *testing.T) {
 }
 
 func TestNoRunThatClears(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	// Shut in: a thing all round the outlet with a hole smaller than the hose.
 	s := led(0.5, v(400, 50, 50), v(1, 0, 0))
 	s.feature(block("above"), 0.5, corners(v(200, 58, -800), v(220, 900, 900))...)

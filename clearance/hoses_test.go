@@ -114,6 +114,9 @@ func TestBendUncertaintyAgainstSimulatedRuns(t *testing.T) {
 
 // The clearance of the whole tube against points, by sampling its centre line densely.
 func TestHoseClearanceAgainstSampledCentreLine(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	s := hosed(0, v(240, -180, 80), v(250, 50, 50), v(255, -80, 60))
 	rng := rand.New(rand.NewPCG(23, 24))
 	c := s.checker(t)

@@ -209,6 +209,9 @@ func TestSureClockAnglesOneByOne(t *testing.T) {
 // A led hose that is said to clear is laid out as points: each keeps half its thickness and
 // the gap from everything, and no three of them bend tighter than it may.
 func TestLedHosesPointByPoint(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	clear := 0
 	for seed := range uint64(5) {
 		rng := rand.New(rand.NewPCG(seed, 5))

@@ -93,6 +93,9 @@ func TestEveryPartHasALineInEveryMotion(t *testing.T) {
 // Each clearance in a motion must move with each reading, size and place as its terms say;
 // the axes' marks are among the readings.
 func TestTermsOfMotionsAgainstChangedInputs(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	const step = 1e-4
 	axes, compared := 0, 0
 	for seed := range uint64(2) {

@@ -89,6 +89,9 @@ func TestPlaneOfARealScan(t *testing.T) {
 // A box on the table, which is tilted every way to the camera: the clearance to
 // the clutter is that of the nearest of its points, found by trying them all.
 func TestBoxOnARealScan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	csv, _, _ := tableCSV(t)
 	s := tableSpace(t, csv, &survey.Frame{Origin: "O", XToward: "X", OutToward: "camera"})
 	tank := solid.Tank{Size: solid.Size{Width: 200, Height: 120, Depth: 90}, Place: solid.Place{At: r2.Point{X: 20, Y: 10}, StandOff: 30}}

@@ -142,6 +142,9 @@ func TestEveryPartHasALineAgainstEveryFeature(t *testing.T) {
 // Each clearance must move with each reading, size and place as its terms say:
 // everything is changed a little both ways, one at a time, and checked again.
 func TestTermsAgainstChangedInputs(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	const step = 1e-4
 	for seed := uint64(0); seed < 4; seed++ {
 		s := crowd(seed)

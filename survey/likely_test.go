@@ -78,6 +78,9 @@ func TestAGrossSlipIsFound(t *testing.T) {
 // explains it far better, and the slip is mostly the right one. In 400 marks with
 // a fraction left out or miscounted there are five such readings.
 func TestALikelySlipIsDoubted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	doubted, mended := 0, 0
 	r := rand.New(rand.NewPCG(6, 98))
 	for range 400 {

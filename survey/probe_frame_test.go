@@ -13,6 +13,9 @@ import (
 // A probe that goes along the mounting frame turns with the marks that the frame
 // hangs on: terms against moved readings.
 func TestProbesTurnWithTheFrame(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	free := tapeOnly(4, 1e-4)
 	free.depth("things", "P", "B2", "E3", 150, 200, r3.Vector{Y: 1})
 	moveEvery(t, free, 1e-6)

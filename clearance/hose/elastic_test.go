@@ -13,6 +13,9 @@ import (
 // A rod of half a circle's length between ends half a circle apart is a half circle.
 // The error of its least radius falls by four with each doubling of the parts.
 func TestRodRestsInAHalfCircle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	e := Ends{v(0, 0, 0), v(1, 0, 0), v(0, 160, 0), v(-1, 0, 0)}
 	var off []float64
 	for i, parts := range []int{32, 64, 128, 256} {
@@ -42,6 +45,9 @@ func TestRodWithSlack(t *testing.T) {
 // What a rod of half the part size says, the coarse one says to the second order, for
 // ends any way round; a rest is at its ends, of its length, and leaves them their way.
 func TestRodsInSpace(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	rng := rand.New(rand.NewPCG(51, 52))
 	for range 20 {
 		e := Ends{v(0, 0, 0), unitVector(rng), unitVector(rng).Mul(200), unitVector(rng)}

@@ -99,6 +99,9 @@ func TestTextbookWords(t *testing.T) {
 // In a plane, the runs found in space are the textbook's words, all of those whose
 // arcs are half a circle at most, and the loops its other two.
 func TestPlanarRunsAgainstTheTextbook(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	rng := rand.New(rand.NewPCG(33, 34))
 	for range 500 {
 		d, a, b := 6*rng.Float64(), 2*math.Pi*rng.Float64(), 2*math.Pi*rng.Float64()

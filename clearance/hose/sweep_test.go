@@ -149,6 +149,9 @@ func TestSweepHoldsEveryWayThatAHoseCanLie(t *testing.T) {
 // A stretch just as long as the shortest run at a position has all of that run in its room,
 // and no less: each of its places is as far along from both holds as there is hose.
 func TestSweepHoldsTheShortestRun(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	rng := rand.New(rand.NewPCG(45, 46))
 	runs := 0
 	for range 200 {

@@ -22,7 +22,7 @@ func instances(all, usual int) int {
 	if *long {
 		return all
 	}
-	return short(usual, usual/8)
+	return short(usual, max(min(usual, 12), usual/8))
 }
 
 // short is how many in the ordinary run, and with -short.

@@ -142,6 +142,9 @@ func TestManyStillsAndPieces(t *testing.T) {
 
 // A hose's bend beside a turning rod, against dense sampling.
 func TestBendAgainstSampling(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	random := rand.New(rand.NewPCG(15, 16))
 	for n := range 30 {
 		bend := motion.Bend(shape.Arc{From: someWay(random).Mul(60), Corner: v(0, 0, 0), To: someWay(random).Mul(60)}, 5+10*random.Float64())

@@ -204,6 +204,9 @@ func someChain(r *rand.Rand, joints int) motion.Chain {
 // Dense sampling as an oracle: nothing that is sampled is ever below the bound, and
 // what was found is no higher than the samples.
 func TestLeastAgainstSampling(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	random := rand.New(rand.NewPCG(3, 4))
 	for n := range 120 {
 		joints := 1 + n%3

@@ -70,6 +70,9 @@ func readChain(t *testing.T, text string) (c motion.Chain) {
 // collision library; testdata/reference/README.md has the recipe. Its own error is under 1e-6 mm,
 // and where it has missed the deepest of several dips it is too high.
 func TestSweepsAgainstReference(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	const off = 1e-6
 	f, err := os.Open("../../testdata/reference/sweeps.csv")
 	require.NoError(t, err)

@@ -77,6 +77,9 @@ func TestUnderALip(t *testing.T) {
 // Between a shelf and a ledge the box comes out only on edge: it is 60 high and 40
 // deep, and the slot 50 high.
 func TestOnlyByATurn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	s := bay(
 		block("left", -60, -140, 0, -30, 200, 200), block("right", 130, -140, 0, 160, 200, 200),
 		block("bottom", -140, -140, 0, 240, -60, 200), block("top", -140, 120, 0, 240, 200, 200),
@@ -95,6 +98,9 @@ func TestOnlyByATurn(t *testing.T) {
 }
 
 func TestShutIn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	got, err := Find(context.Background(), bay(shut("")...))
 	require.NoError(t, err)
 	require.False(t, got.OK)
@@ -145,6 +151,9 @@ func randomPose(r *rand.Rand) Pose {
 // A leg that is said to be clear is so wherever it is looked at, and one that is not
 // has a place, on the leg, where the need is not kept by more than what is not proved.
 func TestLegsAgainstSampling(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reckons long, one thing after the other")
+	}
 	r := rand.New(rand.NewPCG(1, 2))
 	clear, blocked := 0, 0
 	for n := 0; n < 240; n++ {
