@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"elbowroom/survey/network"
 	"elbowroom/survey/table"
 )
 
@@ -40,6 +41,7 @@ func Adjust(r Readings) (*Space, error) {
 	a.slips()
 	a.strengths()
 	a.netDoubts()
+	a.outOfFlats()
 	a.frees()
 	s := a.space
 	sort.SliceStable(s.Doubts, func(i, j int) bool { return s.Doubts[i].Weight > s.Doubts[j].Weight })
@@ -65,6 +67,8 @@ type adjuster struct {
 	residual []float64 // of each source outside the network, fitted less read
 	strength []float64 // its redundancy
 	nets     *build
+	// clean is the network without the readings that look wrong; nil where none does.
+	clean *network.Adjusted
 }
 
 // collect finds the marks and which feature each stands under.

@@ -7,7 +7,6 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"elbowroom/survey/length"
 	"elbowroom/survey/network"
 )
 
@@ -197,5 +196,5 @@ func (a *adjuster) oneSided() {
 		return
 	}
 	long := -sum / float64(checked) * u
-	a.doubt(Doubt{Pos: a.readings.Tapes[0].Pos, Weight: 4, Severity: Remark, Says: fmt.Sprintf("the tapes read long on the whole, by about %s more than the marks allow: slant, sag and bends only ever add; pull them straight, or write those limits one-sided, as in +0 -1/4", a.readings.Style.Print(length.Place(long)))})
+	a.doubt(Doubt{Pos: a.readings.Tapes[0].Pos, Weight: 4, Severity: Remark, Says: fmt.Sprintf("the tapes read long on the whole, by about %s more than the marks allow: slant, sag and bends only ever add; pull them straight, or write those limits one-sided, as in +0 -1/4", a.length(long))})
 }

@@ -231,7 +231,7 @@ func (s *search) tell(f found) {
 		what += " at most, but a slip explains it far better"
 	}
 	if len(f.rivals) > 1 {
-		d.Says = s.unnamed(f)
+		d.Says = s.unnamed(f) + s.firstAndLast(f.rivals)
 		if f.explained() {
 			o := f.options[0]
 			d.Pos, d.Suggests = o.pos, o.text
@@ -247,6 +247,7 @@ func (s *search) tell(f found) {
 	} else {
 		d.Says = what + ": take it again"
 	}
+	d.Says += s.firstAndLast([]int{f.tie})
 	s.doubt(d)
 }
 

@@ -256,8 +256,7 @@ func (a *adjuster) length(mm float64) string {
 
 func (a *adjuster) doubt(d Doubt) { a.space.Doubts = append(a.space.Doubts, d) }
 
-// flats notes which readings the flats check, and doubts marks that stand out
-// of a flat by more than their readings explain.
+// flats notes which readings the flats check.
 func (a *adjuster) flats() {
 	for i := range a.space.Features {
 		f := &a.space.Features[i]
@@ -270,11 +269,8 @@ func (a *adjuster) flats() {
 				continue
 			}
 			for _, row := range a.space.Marks[m].Rows {
-				a.space.Rows[row].Flats = append(a.space.Rows[row].Flats, a.space.inFile(f.Plane.Normal))
+				a.space.Rows[row].addFlat(a.space.inFile(f.Plane.Normal), redundancy, a.space.Uncertainty(m))
 			}
-			// The variance of a residual is that of the observation times its
-			// redundancy, for weights 1/u2.
-			a.standsOut(f, j, a.space.Uncertainty(m)*math.Sqrt(redundancy))
 		}
 	}
 }
@@ -283,11 +279,10 @@ func (a *adjuster) flats() {
 // error in it shows by at least a tenth of its size.
 const LeastRedundancy = 0.1
 
-// standsOut doubts a mark that is out of its flat by more than chance: the
-// critical value 3.29 is two-sided 0.001 (Baarda's test of one observation).
-func (a *adjuster) standsOut(f *Feature, j int, u float64) {
+// standsOut doubts a mark that is out of its flat by v, which is more than chance:
+// the critical value 3.29 is two-sided 0.001 (Baarda's test of one observation).
+func (a *adjuster) standsOut(f *Feature, j int, v, u float64) {
 	const critical = 3.2905
-	v := f.Plane.Residuals[j]
 	if u == 0 || math.Abs(v) <= critical*u {
 		return
 	}

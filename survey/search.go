@@ -77,6 +77,7 @@ func (a *adjuster) search() {
 	s := search{adjuster: a, ties: slices.Clone(a.space.net.adjusted.Net.Ties), now: a.space.net.adjusted}
 	for _, f := range s.run() {
 		s.tell(f)
+		a.clean = s.now
 	}
 }
 

@@ -29,6 +29,7 @@ type Space struct {
 	// Adjustment says how well the readings agree, and how strong each is.
 	Adjustment Adjustment
 	sources    []Source
+	checked    []float64 // of each source, its redundancy; NaN: nobody reads it
 	frame      *frameFix
 	net        *netted
 }
@@ -76,6 +77,8 @@ type Row struct {
 	// Flats are the normals, in the file's axes, of the flats that check the
 	// mark: an error along one of them would show as a mark out of the flat.
 	Flats []r3.Vector
+	// flatChecks is, of each, how well it checks the mark: see addFlat.
+	flatChecks []float64
 	// Widest is the reading's greatest half limit, mm.
 	Widest float64
 }

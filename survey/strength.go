@@ -23,6 +23,8 @@ type Adjustment struct {
 	// Chance is the probability of residuals as great as these or greater,
 	// where every reading is as good as its limit says. 1 with no redundancy.
 	Chance float64
+	// Repeats says how far readings of the same thing are apart.
+	Repeats Repeats
 }
 
 // Strength is what the other readings say of one. Of a reading with several
@@ -62,6 +64,7 @@ const critical = 3.2905
 // strengths fills in Space.Adjustment.
 func (a *adjuster) strengths() {
 	s := a.space
+	s.checked = a.checkedSources()
 	out := Adjustment{Readings: make([]Strength, len(s.Rows)), Chance: 1}
 	for k := range out.Readings {
 		out.Readings[k].Seen = math.Inf(1)
@@ -91,6 +94,7 @@ func (a *adjuster) strengths() {
 		out.Chance = chiSquared(out.Redundancy, sum)
 	}
 	s.Adjustment = out
+	a.countRepeats()
 }
 
 // take holds one number of a reading against what is there, and keeps the one

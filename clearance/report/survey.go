@@ -77,6 +77,9 @@ func SurveyText(w io.Writer, v Survey, o Options) error {
 	p.doubts()
 	p.next()
 	p.alone()
+	p.unseen()
+	p.repeats()
+	p.zeros()
 	p.features()
 	p.marks()
 	p.readings()
@@ -92,6 +95,7 @@ type surveyPage struct {
 	s       *survey.Space
 	of      map[int][]string // the features of each mark
 	spreads []survey.Spread  // of each mark
+	moves   []float64        // of each mark, as Space.UnseenMoves
 }
 
 func newSurveyPage(v Survey, o Options) *surveyPage {
@@ -100,7 +104,7 @@ func newSurveyPage(v Survey, o Options) *surveyPage {
 	for m := range spreads {
 		spreads[m] = v.Space.Spread(m)
 	}
-	return &surveyPage{page: p, v: v, s: v.Space, of: featuresOf(v.Space), spreads: spreads}
+	return &surveyPage{page: p, v: v, s: v.Space, of: featuresOf(v.Space), spreads: spreads, moves: v.Space.UnseenMoves()}
 }
 
 // featuresOf lists the features that each mark stands under, in the job's order.
@@ -266,9 +270,7 @@ func (p *surveyPage) tail() {
 		spread := p.spreads[m]
 		p.say("Known least: " + name(p.s.Marks[m].Name) + ", " + p.way(spread) + ", give or take " + p.need(2*spread.Worst) + p.unit() + ".")
 	}
-	if rows := p.unchecked(false); len(rows) > 0 {
-		p.say(count(len(rows), "reading is", "readings are") + " not checked in every direction: a slip there may not show (listed below).")
-	}
+	p.anywhere()
 	if n := len(p.v.Without); n > 0 {
 		var at []string
 		for _, w := range p.v.Without {

@@ -2,6 +2,8 @@ package report
 
 import (
 	"io"
+	"math"
+	"slices"
 
 	"elbowroom/survey"
 )
@@ -11,7 +13,9 @@ import (
 //
 // A mark's feature is the first that it stands under, null for a reference mark;
 // xyz_mm, u_mm (standard uncertainties along x, y, z) and from are null where no
-// reading places it. Readings are in the order of the files. residual_mm is
+// reading places it. unseen_mm is how far at most a slip in one reading moves the
+// mark that just goes unseen, null where nothing checks the mark, which is then
+// among the doubts, or nothing places it. Readings are in the order of the files. residual_mm is
 // fitted less read, w that over its own standard deviation, reliability the
 // redundancy number: the share of a slip in the reading that shows in it, 0 to 1.
 // Of a row with several figures they are of the one that stands out most. w is
@@ -19,13 +23,17 @@ import (
 // fitted, variance_factor where redundancy is 0. measure_next lists the readings that
 // would help the marks that tapes and depths place, known least first. The error is that of w.
 func SurveyJSON(w io.Writer, v Survey) error {
-	a := v.Space.Adjustment
+	a, moves := v.Space.Adjustment, v.Space.UnseenMoves()
+	doubts := v.Space.Doubts
+	if d, ok := v.Space.Unchecked(moves); ok {
+		doubts = append(slices.Clip(doubts), d)
+	}
 	fields := []field{
 		{"schema", schema},
-		{"marks", rowsOf(marksJSON(v.Space))},
+		{"marks", rowsOf(marksJSON(v.Space, moves))},
 		{"readings", rowsOf(readingsJSON(v.Space))},
 		{"features", rowsOf(featuresJSON(v.Space.Features))},
-		{"doubts", rowsOf(doubtsJSON(v.Space.Doubts))},
+		{"doubts", rowsOf(doubtsJSON(doubts))},
 		{"variance_factor", known(a.VarianceFactor, a.Redundancy > 0)},
 		{"redundancy", number(a.Redundancy)},
 		{"measure_next", rowsOf(measuresJSON(newSurveyPage(v, Options{}).measureNext()))},
@@ -44,9 +52,10 @@ type markKeys struct {
 	At      *place  `json:"xyz_mm"`
 	U       *place  `json:"u_mm"`
 	From    *string `json:"from"`
+	Unseen  *number `json:"unseen_mm"`
 }
 
-func marksJSON(s *survey.Space) []markKeys {
+func marksJSON(s *survey.Space, moves []float64) []markKeys {
 	var out []markKeys
 	of := featuresOf(s)
 	for m, mark := range s.Marks {
@@ -58,6 +67,7 @@ func marksJSON(s *survey.Space) []markKeys {
 			from := mark.From.String()
 			keys.At, keys.From = placeOf(mark.At), &from
 			keys.U = placeOf(s.Spread(m).U)
+			keys.Unseen = known(moves[m], !math.IsInf(moves[m], 1))
 		}
 		out = append(out, keys)
 	}

@@ -32,12 +32,13 @@ func TestPlantedSlipIsFoundAndPutRight(t *testing.T) {
 	require.Equal(t, exitNo, code, errs)
 	var d struct {
 		Doubts []struct {
-			File, Suggests string
-			Line           int
+			File, Suggests, Says string
+			Line                 int
 		}
 	}
 	require.NoError(t, json.Unmarshal([]byte(out), &d))
-	require.Len(t, d.Doubts, 1)
+	require.Len(t, d.Doubts, 2)
+	assert.Contains(t, d.Doubts[1].Says, "little or nothing checks where", "last what is only remarked on")
 	assert.Equal(t, filepath.Join("testdata", "misread", "tape.csv"), d.Doubts[0].File)
 	assert.Equal(t, line, d.Doubts[0].Line)
 	assert.Equal(t, strings.Split(a[line-1], ",")[2], d.Doubts[0].Suggests)
