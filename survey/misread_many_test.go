@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -114,14 +113,4 @@ func TestQuietSurveys(t *testing.T) {
 // suspects says that a survey suspects anything.
 func suspects(s *Space) bool {
 	return slices.ContainsFunc(s.Doubts, func(d Doubt) bool { return d.Severity == Suspect })
-}
-
-// alarmed says that a survey doubts a reading.
-func alarmed(s *Space) bool {
-	for _, d := range s.Doubts {
-		if strings.Contains(d.Says, "ake it again") || strings.Contains(d.Says, "one of these is wrong") {
-			return true
-		}
-	}
-	return false
 }
