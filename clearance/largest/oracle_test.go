@@ -54,7 +54,7 @@ func largestAmongPoints(points []r3.Vector, room [3]Range) float64 {
 // that there is: ties, grids, points in a row and twice the same.
 func TestPointsAgainstEveryBox(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
-	for n := range short(300, 40) {
+	for n := range short(120, 16) {
 		var points []r3.Vector
 		for range 1 + rng.IntN(12) {
 			p := v(300*rng.Float64(), 200*rng.Float64(), 1+149*rng.Float64())
