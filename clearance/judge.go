@@ -24,23 +24,23 @@ import (
 // directions that it takes and gives are in that frame. It has scratch space:
 // use one in each goroutine.
 type Judge struct {
-	c     *checker
-	model *solid.Assembly // the tank as drawn, that others follow
-	turn  s1.Angle
-	ex    r2.Point         // the frame's x on the unturned face
-	foot  []r3.Vector      // of the mount: its marks
-	ways  map[int]judgeWay // by the mark that holds the box off, see pose.proud
-	parts []solid.Part     // scratch
-	sureK float64
-	alone float64 // the same of the job's own sure, see Strict
-	quick bool    // see Quick
-	bent  bool    // see Bent
-	index map[*survey.Feature]int
-	spans map[*survey.Feature]span
-	most  map[*survey.Feature]float64 // of each feature: see mostU
-	runs  [][]r3.Vector               // scratch: each hose's, its first point is its fitting
-	base  *spreadBase                 // see Spreads
-	reach float64                     // see far
+	c      *checker
+	model  *solid.Assembly // the tank as drawn, that others follow
+	turn   s1.Angle
+	ex     r2.Point         // the frame's x on the unturned face
+	foot   []r3.Vector      // of the mount: its marks
+	ways   map[int]judgeWay // by the mark that holds the box off, see pose.proud
+	parts  []solid.Part     // scratch
+	sureK  float64
+	alone  float64 // the same of the job's own sure, see Strict
+	quick  bool    // see Quick
+	bent   bool    // see Bent
+	index  map[*survey.Feature]int
+	spans  map[*survey.Feature]span
+	most   map[*survey.Feature]float64 // of each feature: see mostU
+	runs   [][]r3.Vector               // scratch: each hose's, its first point is its fitting
+	base   *spreadBase                 // see Spreads
+	rivals float64                     // how far these count: see far
 }
 
 // judgeWay is what hangs on the mark that holds the box off the face.

@@ -74,14 +74,14 @@ func (j *Judge) Marks(h Held, k int) []string {
 // asks that each line also withstands an inch misread in any reading that
 // nothing checks. Where a part falls short, hoses are asked for their bends alone.
 func (j *Judge) Lines(s Stand, all, slips bool) []Held {
-	j.reach = rivalReach
+	j.rivals = rivalReach
 	return j.lines(s, all, slips, nil)
 }
 
 // LinesBut is Lines by their nearest places alone, without those that reach sure in any
 // case, and those of parts and features, by their indices, that are known to.
 func (j *Judge) LinesBut(s Stand, slips bool, far func(part, feature int) bool) []Held {
-	j.reach = 0
+	j.rivals = 0
 	return j.lines(s, false, slips, far)
 }
 
@@ -201,7 +201,7 @@ func (j *Judge) feature(o *obstacle) int { return j.index[o.feature] }
 // uncertainties as rivals reach, where they count, beyond what sure asks for, of the
 // greatest that there can be; with slips also what an inch can do.
 func (j *Judge) far(o *obstacle, slips bool) float64 {
-	far := (j.reach + j.sureK) * j.most[o.feature]
+	far := (j.rivals + j.sureK) * j.most[o.feature]
 	if slips {
 		far += 1.5 * aSlip
 	}
@@ -233,9 +233,6 @@ func (j *Judge) mostU(f *survey.Feature) float64 {
 	return u
 }
 
-// k is the quantile of sure.
-func (j *Judge) k() float64 { return j.sureK }
-
 // slip is the most that an inch misread in one reading that nothing checks
 // takes off a figure.
 func (j *Judge) slip(f figure) float64 {
@@ -248,7 +245,7 @@ func (j *Judge) slip(f figure) float64 {
 
 // judge gives each line its probability and says how much it is short.
 func (j *Judge) judge(lines []Held) {
-	k := j.k()
+	k := j.sureK
 	for i := range lines {
 		h := &lines[i]
 		h.Sure = h.d.main.probability(h.Gap)

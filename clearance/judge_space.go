@@ -48,7 +48,7 @@ func sq(x float64) float64 { return x * x }
 
 // K is how many standard uncertainties over its gap a clearance must be to reach
 // the job's sure.
-func (j *Judge) K() float64 { return j.k() }
+func (j *Judge) K() float64 { return j.sureK }
 
 // Meant says whether a part touches a feature on purpose, so that they have no
 // line; aside of the feature counts as such.

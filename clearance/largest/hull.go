@@ -6,10 +6,11 @@ import (
 	"elbowroom/clearance"
 )
 
-// hull is where a part can be in a node, or is of a box.
+// hull is an upright box: where a part can be in a node, or is of a box that stands.
 type hull struct{ low, high [3]float64 }
 
-func (c *core) reach(n *node) (h hull) {
+// takes is all that a part can take up at the boxes of a node, less its round.
+func (c *core) takes(n *node) (h hull) {
 	for a := range 3 {
 		h.low[a], _ = c.low.at(n, a)
 		_, h.high[a] = c.high.at(n, a)
@@ -17,6 +18,7 @@ func (c *core) reach(n *node) (h hull) {
 	return h
 }
 
+// stands is where a part is of a box that stands, less its round.
 func (c *core) stands(stand clearance.Stand) (h hull) {
 	lo, hi := components(stand.Lo), components(stand.Hi)
 	for a := range 3 {

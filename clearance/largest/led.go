@@ -137,7 +137,7 @@ func (s *search) lead(ctx context.Context, f found, way int, least float64) (out
 			return leading{f, o}, f.value > least
 		}
 		for _, w := range inWay {
-			if c, ok := cutOf(f.frame, f.stand, w.Line, s.task); ok {
+			if c, ok := dueOf(f.frame, f.stand, w.Line, s.task); ok {
 				c.short += 0.1 // rounding, and what slides along it
 				o.put(clearance.Pair{Part: w.Part, Feature: fmt.Sprint(w.Feature, way, w.Piece)}, c)
 			}
@@ -158,7 +158,7 @@ func (s *search) lead(ctx context.Context, f found, way int, least float64) (out
 // copied is one of its own.
 func (o *owed) copied() *owed {
 	c := *o
-	c.cuts = append([]cut(nil), o.cuts...)
+	c.dues = append([]due(nil), o.dues...)
 	c.at = map[clearance.Pair]int{}
 	for k, i := range o.at {
 		c.at[k] = i

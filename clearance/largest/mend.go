@@ -118,7 +118,7 @@ const steepest = 0.1
 // short of.
 func (s *search) steps(f *frame, n *node, stand clearance.Stand, h clearance.Held) []clearance.Stand {
 	var out []clearance.Stand
-	if c, ok := s.task.owed.cut(h); ok {
+	if c, ok := s.task.owed.due(h); ok {
 		return s.ceded(n, stand, c, h.Short)
 	}
 	if h.Feature < 0 && !h.Bends { // room for a hand against another part: a larger or smaller box

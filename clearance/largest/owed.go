@@ -13,21 +13,21 @@ import (
 // has, each as it was where it was last seen, and a limit to the risk of all together.
 // A nil owed asks for nothing.
 type owed struct {
-	cuts []cut
-	at   map[clearance.Pair]int // index of a line's cut, by its part and its feature with the motion
+	dues []due
+	at   map[clearance.Pair]int // index of a line's due, by its part and its feature with the motion
 	// risk is the most that the lines' chances of failing may sum up to; base is what
-	// of that goes to what has no cut: levels, hoses that are left to Check.
+	// of that goes to what has no due: levels, hoses that are left to Check.
 	risk, base float64
 	kept       float64 // the risk of the last that cleared
 	way        int     // the straight way out that is to be clear, counted from 1 [none]
 	sides      bool    // every side is to count as measured
 }
 
-// cut is a line that Check alone knows, as seen at one stand. Part and feature are
+// due is a line that Check alone knows, as seen at one stand. Part and feature are
 // convex, so that the plane between them, moved with the part, keeps them at least as
 // far apart as it says: what it says of another stand is on the safe side, but where
 // another place of the feature comes to be the nearer one.
-type cut struct {
+type due struct {
 	name, against string
 	when          string // a motion's name, "way in"; blank at rest
 	marks         []string
@@ -39,8 +39,8 @@ type cut struct {
 	u, short       float64
 }
 
-// moved is by how much more clearance the cut has at a stand than where it was seen.
-func (c *cut) moved(to clearance.Stand) float64 {
+// moved is by how much more clearance the due has at a stand than where it was seen.
+func (c *due) moved(to clearance.Stand) float64 {
 	low, high := components(to.Lo.Sub(c.at.Lo)), components(to.Hi.Sub(c.at.Hi))
 	sum := 0.0
 	for a := range 3 {
@@ -49,15 +49,15 @@ func (c *cut) moved(to clearance.Stand) float64 {
 	return sum
 }
 
-// cutMark is the Feature of a line that stands for a cut, less the cut's index.
-const cutMark = -2
+// dueMark is the Feature of a line that stands for a due, less the due's index.
+const dueMark = -2
 
-// cut is the one that a line stands for.
-func (o *owed) cut(h clearance.Held) (*cut, bool) {
-	if o == nil || h.Feature > cutMark {
+// due is the one that a line stands for.
+func (o *owed) due(h clearance.Held) (*due, bool) {
+	if o == nil || h.Feature > dueMark {
 		return nil, false
 	}
-	return &o.cuts[cutMark-h.Feature], true
+	return &o.dues[dueMark-h.Feature], true
 }
 
 // lines are those of the judge, and those owed.
@@ -66,10 +66,10 @@ func (s *search) lines(f *frame, stand clearance.Stand, all bool) []clearance.He
 	if s.task.owed == nil {
 		return lines
 	}
-	for i := range s.task.owed.cuts {
-		c := &s.task.owed.cuts[i]
+	for i := range s.task.owed.dues {
+		c := &s.task.owed.dues[i]
 		by := c.moved(stand)
-		h := clearance.Held{Part: -1, Feature: cutMark - i, Hose: -1, Name: c.name, Against: c.against, Gap: c.gap, Short: c.short - by}
+		h := clearance.Held{Part: -1, Feature: dueMark - i, Hose: -1, Name: c.name, Against: c.against, Gap: c.gap, Short: c.short - by}
 		// More may be asked of all lines than by the job.
 		h.Short = math.Max(h.Short, c.gap+f.k*c.u-c.clearance-by)
 		h.Pins = []clearance.Pin{{Clearance: c.clearance + by, U: c.u}}
@@ -78,8 +78,8 @@ func (s *search) lines(f *frame, stand clearance.Stand, all bool) []clearance.He
 	return lines
 }
 
-// ceded are the moves of a face that give a cut what it is short of.
-func (s *search) ceded(n *node, stand clearance.Stand, c *cut, short float64) (out []clearance.Stand) {
+// ceded are the moves of a face that give a due what it is short of.
+func (s *search) ceded(n *node, stand clearance.Stand, c *due, short float64) (out []clearance.Stand) {
 	for face, by := range c.faces {
 		if math.Abs(by) < steepest {
 			continue
@@ -117,8 +117,8 @@ func (s *search) measured(f *frame, stand clearance.Stand) bool {
 // eased is what is owed with a feature farther off.
 func (o *owed) eased(feature string, by float64) *owed {
 	c := o.copied()
-	for i := range c.cuts {
-		if k := &c.cuts[i]; k.against == feature {
+	for i := range c.dues {
+		if k := &c.dues[i]; k.against == feature {
 			k.short, k.gap = k.short-by, k.gap-by
 		}
 	}
@@ -168,7 +168,7 @@ func (o *owed) learn(f *frame, stand clearance.Stand, r *clearance.Report, t tas
 		if judged && l.Verdict == clearance.Clears {
 			continue
 		}
-		c, ok := cutOf(f, stand, l, t)
+		c, ok := dueOf(f, stand, l, t)
 		if !ok {
 			all = all && l.Verdict == clearance.Clears
 			continue
@@ -186,16 +186,16 @@ func (o *owed) learn(f *frame, stand clearance.Stand, r *clearance.Report, t tas
 	return all && (r.WayIn == nil || r.WayIn.Verdict == clearance.Clears)
 }
 
-func (o *owed) put(key clearance.Pair, c cut) {
+func (o *owed) put(key clearance.Pair, c due) {
 	if o.at == nil {
 		o.at = map[clearance.Pair]int{}
 	}
 	if i, ok := o.at[key]; ok {
-		o.cuts[i] = c
+		o.dues[i] = c
 		return
 	}
-	o.at[key] = len(o.cuts)
-	o.cuts = append(o.cuts, c)
+	o.at[key] = len(o.dues)
+	o.dues = append(o.dues, c)
 }
 
 func levelSures(r *clearance.Report) (sures []float64) {
@@ -212,9 +212,9 @@ func levelSures(r *clearance.Report) (sures []float64) {
 	return sures
 }
 
-// cutOf is a line of a report as a cut; ok is false where no side moves it.
-func cutOf(f *frame, stand clearance.Stand, l clearance.Line, t task) (c cut, ok bool) {
-	c = cut{name: l.Part, against: l.Feature, marks: l.Marks, at: stand, clearance: l.Clearance, gap: l.Gap, u: l.U, short: l.Short}
+// dueOf is a line of a report as a due; ok is false where no side moves it.
+func dueOf(f *frame, stand clearance.Stand, l clearance.Line, t task) (c due, ok bool) {
+	c = due{name: l.Part, against: l.Feature, marks: l.Marks, at: stand, clearance: l.Clearance, gap: l.Gap, u: l.U, short: l.Short}
 	if l.When != "at rest" {
 		c.when = l.When
 	}

@@ -54,9 +54,9 @@ func (s *search) loss(n *node, c *core, h *hull, size, at [3]float64, need float
 // is. It leaves in the node what may be too near to one of its boxes.
 func (s *search) placesCut(n *node, f *frame, stand clearance.Stand, tried int) (best []*node) {
 	p := s.placesOf(f)
-	s.reach, s.stands = s.reach[:0], s.stands[:0]
+	s.takes, s.stands = s.takes[:0], s.stands[:0]
 	for i := range p.keeps {
-		s.reach = append(s.reach, p.keeps[i].core.reach(n))
+		s.takes = append(s.takes, p.keeps[i].core.takes(n))
 		s.stands = append(s.stands, p.keeps[i].core.stands(stand))
 	}
 	var sure, maybe foremost
@@ -196,7 +196,7 @@ func (s *search) marksIn(n *node, f *frame, stand clearance.Stand, sure, maybe *
 			last = t.keep
 			k = &p.keeps[last]
 			slack := turn * k.far
-			outer, inner = s.reach[last].widen(k.most+slack+k.core.radius), s.stands[last].widen(k.most+k.core.radius)
+			outer, inner = s.takes[last].widen(k.most+slack+k.core.radius), s.stands[last].widen(k.most+k.core.radius)
 		}
 		if !outer.holds(&t.at) {
 			continue
@@ -253,7 +253,7 @@ func (s *search) piecesIn(n *node, f *frame, stand clearance.Stand, sure, maybe 
 			last = l.keep
 			k = &p.keeps[last]
 			h := &s.stands[last]
-			outer, inner = s.reach[last].widen(k.most+turn*k.far+k.core.radius), h.widen(k.most+k.core.radius)
+			outer, inner = s.takes[last].widen(k.most+turn*k.far+k.core.radius), h.widen(k.most+k.core.radius)
 			m.size = size
 			for a := range 3 {
 				m.at[a] = (h.low[a] + h.high[a]) / 2

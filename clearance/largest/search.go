@@ -39,7 +39,7 @@ type search struct {
 	looks            int
 	enough           float64 // stop at a box of that value
 	wanted           float64 // stop where nothing better than that is left
-	reach, stands    []hull  // of each part in a node, and of the box: scratch
+	takes, stands    []hull  // what each part can take up in a node, and where it stands of a box: scratch
 	holds            solid.Capacities
 }
 

@@ -51,14 +51,14 @@ func (s *search) sharpen(d *need, n *node, f *frame, c *core, h clearance.Held, 
 type view struct {
 	way, q    vec
 	end       float64 // where the piece begins along the way
-	reach     float64 // of the part
+	ends      float64 // the part, at most
 	near, far float64
 	even      bool
 }
 
 // viewed is the view along a direction.
 func (c *core) viewed(n *node, way, q vec) view {
-	return view{way: way, q: q, reach: c.end(n, way), far: c.off(c.farthest(n, q))}
+	return view{way: way, q: q, ends: c.end(n, way), far: c.off(c.farthest(n, q))}
 }
 
 // straight is the view straight off a face, where q is straight off it at all boxes of
@@ -94,13 +94,13 @@ func (v *view) lowest(at []vec, piece []int, behind vec) (ok bool) {
 	}
 	v.near = v.far
 	if v.even {
-		v.near = v.way.Dot(v.q) - v.reach
+		v.near = v.way.Dot(v.q) - v.ends
 	}
-	return v.end > v.reach
+	return v.end > v.ends
 }
 
 // cleared is c at least, over all boxes.
-func (v *view) cleared() float64 { return v.end - v.reach }
+func (v *view) cleared() float64 { return v.end - v.ends }
 
 // over is d - c at most.
 func (v *view) over() float64 { return max(0, v.near-v.cleared()) }
@@ -132,7 +132,7 @@ func (c *core) farthest(n *node, q vec) (o [3]float64) {
 
 // around is where along the axes the nearest place of a piece can be: see sharpen.
 func (c *core) around(n *node, v *view) (r hull) {
-	whole := c.reach(n)
+	whole := c.takes(n)
 	across, over := v.across(), v.over()
 	for a, by := range components(v.way) {
 		low, high := whole.low[a], whole.high[a]

@@ -44,7 +44,7 @@ func (s *search) stop(f found, side solid.Side, face int) Stop {
 		}
 		stop.Free = false
 		stop.Part, stop.Feature, stop.Marks = h.Name, h.Against, f.frame.judge.Marks(h, h.By)
-		if c, ok := s.task.owed.cut(h); ok {
+		if c, ok := s.task.owed.due(h); ok {
 			stop.When, stop.Marks = c.when, c.marks
 		}
 		if s.task.limits.Worth {
@@ -92,13 +92,13 @@ const (
 // again, is worth: the box is let grow from where it is, so that a better place
 // farther off is not found.
 func (s *search) worth(f found, stop *Stop, h clearance.Held) {
-	_, cut := s.task.owed.cut(h)
-	if h.Feature < 0 && !cut {
+	_, due := s.task.owed.due(h)
+	if h.Feature < 0 && !due {
 		return
 	}
 	stop.Worth = true
 	stop.Moved = s.gain(f, h.Against, halfInch)
-	if cut {
+	if due {
 		return
 	}
 	u := h.Pins[0].U
